@@ -1,0 +1,54 @@
+package inspect
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Code tells a program what kind of refusal an Error is.
+type Code string
+
+// The codes of refusals.
+const (
+	Invalid  Code = "invalid"   // the input can't be right
+	NotFound Code = "not_found" // no such record
+	Locked   Code = "locked"    // the visit is collected: only amendments
+	Conflict Code = "conflict"  // somebody else changed it meanwhile
+	TooNew   Code = "too_new"   // the library was made by a newer program
+	ReadOnly Code = "read_only" // the disk or the library can't be written
+	Full     Code = "disk_full" // the disk is full
+	Damaged  Code = "damaged"   // bytes are not what was stored
+	Internal Code = "internal"  // ours to mend
+)
+
+// Error is a refusal: a code for the program and a sentence for the person
+// that names the thing and the way out.
+type Error struct {
+	Code    Code
+	Message string
+	Cause   error
+}
+
+func (e *Error) Error() string { return e.Message }
+
+// Unwrap gives the cause, for errors.Is and errors.As.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// Refuse makes an Error from a code and a formatted sentence. A %w in format
+// keeps the cause.
+func Refuse(code Code, format string, args ...any) error {
+	err := fmt.Errorf(format, args...)
+	return &Error{Code: code, Message: err.Error(), Cause: errors.Unwrap(err)}
+}
+
+// CodeOf returns the code of err, Internal where it has none, "" for nil.
+func CodeOf(err error) Code {
+	if err == nil {
+		return ""
+	}
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Code
+	}
+	return Internal
+}

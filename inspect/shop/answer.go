@@ -1,0 +1,192 @@
+package shop
+
+import (
+	"context"
+	"math"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+)
+
+// Answer is what a person says to one check.
+type Answer struct {
+	Check      string
+	Leg        inspect.Leg
+	Point      string
+	Stage      inspect.Stage
+	Answer     inspect.Answer
+	Value      float64 // grade, or number in the check's unit; the mean where Raw has repeats
+	Raw        []float64
+	Typed      string
+	Instrument string
+	Fields     string
+	Note       string
+}
+
+// Answer keeps one reading in a transaction of its own, superseding what stood
+// in its slot, and refreshes the case.
+func (d *Desk) Answer(ctx context.Context, c *Case, a Answer) (inspect.Reading, error) {
+	r, err := d.reading(c, a)
+	if err != nil {
+		return r, err
+	}
+	if err := d.Lib.AddReadings(ctx, r); err != nil {
+		return r, err
+	}
+	return r, d.reloadReadings(ctx, c)
+}
+
+func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
+	k, ok := d.Catalog.Check(a.Check)
+	if !ok {
+		return inspect.Reading{}, inspect.Refuse(inspect.NotFound, "the check %q is not in the catalog", a.Check)
+	}
+	if len(a.Raw) > 0 {
+		a.Value = mean(a.Raw)
+	}
+	r := inspect.Reading{ID: d.NewID(), VisitID: c.Visit.ID, Check: a.Check, Leg: a.Leg, Point: a.Point, Stage: a.Stage,
+		Answer: a.Answer, Value: a.Value, Unit: k.Unit, Typed: a.Typed, Raw: a.Raw, Instrument: a.Instrument,
+		Fields: a.Fields, Note: a.Note, By: d.By, At: d.Clock()}
+	if f, ok := c.fittingAt(k.Part, a.Leg, a.Stage); ok {
+		r.FittingID = f.ID
+	}
+	if a.Answer == inspect.Measured {
+		if r.Instrument == "" && len(k.Instruments) > 0 {
+			r.Instrument = k.Instruments[0]
+		}
+		r.U = d.uncertainty(k, r)
+		r.New, r.Limit = k.Bounds(c.Sheet)
+	}
+	if old, ok := c.Current[r.Slot()]; ok {
+		r.Supersedes = old.ID
+	}
+	return r, r.Validate()
+}
+
+// fittingAt is the part that a reading belongs to: after the work it is the
+// new one where one was fitted.
+func (c *Case) fittingAt(part string, leg inspect.Leg, stage inspect.Stage) (inspect.Fitting, bool) {
+	if stage == inspect.AfterWork {
+		for _, f := range c.Fittings {
+			if f.Part == part && f.Leg == leg && f.In() {
+				return f, true
+			}
+		}
+	}
+	return c.Fitting(part, leg)
+}
+
+// uncertainty of a number: resolution and calibration of the instrument as
+// half-widths / sqrt 3, the method and the repeats' standard error, in
+// quadrature (JCGM 100). Without a known instrument 1 % of the value.
+func (d *Desk) uncertainty(k catalog.Check, r inspect.Reading) float64 {
+	g, ok := d.Catalog.Instrument(r.Instrument)
+	if !ok {
+		return math.Abs(r.Value) * 0.01
+	}
+	u2 := (g.Resolution*g.Resolution+g.Calibration*g.Calibration)/3 + g.Method*g.Method
+	if n := float64(len(r.Raw)); n > 1 {
+		s2 := 0.0
+		for _, x := range r.Raw {
+			s2 += (x - r.Value) * (x - r.Value)
+		}
+		u2 = (g.Resolution*g.Resolution+g.Calibration*g.Calibration)/3 + math.Max(s2/(n-1)/n, g.Method*g.Method/n)
+	}
+	return math.Sqrt(u2)
+}
+
+func mean(xs []float64) float64 {
+	s := 0.0
+	for _, x := range xs {
+		s += x
+	}
+	return s / float64(len(xs))
+}
+
+// ZoneSeen marks every check of a zone and side at a stage that has no answer
+// yet as 'zone looked over, nothing found', and keeps it as exactly that.
+func (d *Desk) ZoneSeen(ctx context.Context, c *Case, zone string, leg inspect.Leg, stage inspect.Stage) (int, error) {
+	var rs []inspect.Reading
+	for _, p := range d.Positions(c, stage) {
+		if p.Check.Zone != zone || (p.Leg != leg && leg != inspect.Whole && p.Leg != inspect.Whole) || p.Check.Kind == catalog.Number || !p.Base {
+			continue
+		}
+		a := Answer{Check: p.Check.ID, Leg: p.Leg, Stage: stage, Answer: inspect.ZoneSeen}
+		if _, done := c.Current[inspect.Slot{VisitID: c.Visit.ID, Stage: stage, Check: a.Check, Leg: a.Leg}]; done {
+			continue
+		}
+		r, err := d.reading(c, a)
+		if err != nil {
+			return 0, err
+		}
+		rs = append(rs, r)
+	}
+	if len(rs) == 0 {
+		return 0, nil
+	}
+	if err := d.Lib.AddReadings(ctx, rs...); err != nil {
+		return 0, err
+	}
+	return len(rs), d.reloadReadings(ctx, c)
+}
+
+// Undo takes back a reading: what it superseded stands again. Nothing is
+// erased; the chain keeps both.
+func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
+	byID := map[inspect.ID]inspect.Reading{}
+	for _, r := range c.Readings {
+		byID[r.ID] = r
+	}
+	r, ok := byID[id]
+	if !ok {
+		return inspect.Refuse(inspect.NotFound, "there is no such entry in visit %d to take back", c.Visit.Ticket)
+	}
+	back := r
+	if before, had := byID[r.Supersedes]; had && !before.Retracted {
+		back = before
+	} else {
+		back.Retracted = true
+	}
+	back.ID, back.Supersedes, back.By, back.At = d.NewID(), r.ID, d.By, d.Clock()
+	if err := d.Lib.AddReadings(ctx, back); err != nil {
+		return err
+	}
+	return d.reloadReadings(ctx, c)
+}
+
+// Progress counts the checks of a stage that have an answer.
+func (d *Desk) Progress(c *Case, stage inspect.Stage, zone string, leg inspect.Leg) (done, of int) {
+	for _, p := range d.Positions(c, stage) {
+		if zone != "" && (p.Check.Zone != zone || leg != inspect.Whole && p.Leg != leg) {
+			continue
+		}
+		of++
+		if c.Answered(p) {
+			done++
+		}
+	}
+	return done, of
+}
+
+// Answered tells whether a line of the checklist has a reading in force, at any
+// of its points.
+func (c *Case) Answered(p catalog.Position) bool {
+	_, ok := c.At(p)
+	return ok
+}
+
+// At returns the reading in force of a line of the checklist: of its first
+// answered point.
+func (c *Case) At(p catalog.Position) (inspect.Reading, bool) {
+	points := p.Check.Points
+	if len(points) == 0 {
+		points = []string{""}
+	}
+	for _, pt := range points {
+		if r, ok := c.Current[inspect.Slot{VisitID: c.Visit.ID, Stage: p.Stage, Check: p.Check.ID, Leg: p.Leg, Point: pt}]; ok {
+			return r, true
+		}
+	}
+	r, ok := c.Current[inspect.Slot{VisitID: c.Visit.ID, Stage: p.Stage, Check: p.Check.ID, Leg: p.Leg}]
+	return r, ok
+}

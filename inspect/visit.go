@@ -1,0 +1,113 @@
+package inspect
+
+import "time"
+
+// Step is where a visit stands on its way through the shop.
+type Step string
+
+// The steps of a visit, in order.
+const (
+	StepDropOff  Step = "drop_off"
+	StepInspect  Step = "inspect"
+	StepDecide   Step = "decide"
+	StepService  Step = "service"
+	StepHandBack Step = "hand_back"
+	StepDone     Step = "collected"
+)
+
+// Steps returns the five working steps in order.
+func Steps() []Step {
+	return []Step{StepDropOff, StepInspect, StepDecide, StepService, StepHandBack}
+}
+
+// Money is an amount in minor units (cents) of a currency.
+type Money struct {
+	Minor    int64
+	Currency string
+}
+
+// Visit is one stay of a fork.
+type Visit struct {
+	ID         ID
+	ForkID     ID
+	CustomerID ID
+	Ticket     int    // the shop's running number
+	Level      string // service level, catalog id
+	Purpose    string // "paid", "warranty", "goodwill", "own rework", "test"
+	FromVisit  ID     // for a comeback: the visit it comes from
+	FromCause  string
+	Step       Step
+	WaitsFor   string // "", "customer", "part", "tool", "sent away"
+	WaitsSince time.Time
+	DroppedOff time.Time
+	Promised   time.Time // zero: no promise
+	Ready      time.Time // zero: not ready
+	Collected  time.Time // zero: still here; set: the record is locked
+	Conditions []string  // "dry", "dust", "mud", "wet", "bike park", "road salt"
+	CameWith   []string  // axle, guard, wheel ... and what is out of scope
+	Package    Money     // agreed package price
+	GoAhead    Money     // "go ahead up to"
+	NextHours  float64   // next visit after so many riding hours; 0 not set
+	NextDate   time.Time // or by this date
+	TakenInBy  string
+	Note       string
+}
+
+// Closed reports whether the visit is collected and its record locked.
+func (v Visit) Closed() bool { return !v.Collected.IsZero() }
+
+// Complaint is one thing that bothers the customer, with since when.
+type Complaint struct {
+	ID      ID
+	VisitID ID
+	Symptom string // catalog id, or "other"
+	Leg     Leg
+	Since   string // as the customer said it: "two weeks", "since the crash"
+	Note    string
+}
+
+// Setting is one adjustment as found at drop-off or as left at hand-back.
+type Setting struct {
+	VisitID ID
+	Moment  string // "found", "left"
+	Key     string // "air_pressure", "rebound_clicks", "spacers" ...
+	Value   float64
+	Unit    string
+	Text    string // as typed
+}
+
+// Consent is the customer's answer on one line of the decision.
+type Consent struct {
+	ID           ID
+	VisitID      ID
+	AssessmentID ID
+	Accepted     bool
+	By           string // who answered
+	How          string // "signed here", "phone", "message"
+	Shown        string // what was shown
+	At           time.Time
+}
+
+// Amendment is a later word on a locked visit.
+type Amendment struct {
+	ID      ID
+	VisitID ID
+	What    string
+	Why     string
+	By      string
+	At      time.Time
+}
+
+// Task is one line of the work sheet or of the hand-back list that was done,
+// with its value where it has one.
+type Task struct {
+	VisitID ID
+	Key     string // catalog id of the task
+	Done    bool
+	Value   float64
+	Unit    string
+	Tool    string // the wrench or gauge used
+	Note    string
+	By      string
+	At      time.Time
+}
