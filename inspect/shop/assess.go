@@ -232,7 +232,7 @@ func (d *Desk) wearOf(c *Case, p catalog.Position, g *Group, f *verdict.Finding)
 	if w.PThen, err = wear.PExceed(post, now, h, 0.2*h); err != nil {
 		return
 	}
-	if left, err := post.Left(now); err == nil {
+	if left, err := post.HoursLeft(now); err == nil {
 		w.NoTrend, w.Left = left.NoTrend, hoursLeft(left)
 	}
 	w.SafeFor = safeFor(post, now, h, 0.20)

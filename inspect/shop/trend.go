@@ -274,12 +274,12 @@ func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting) (*Trend, error) {
 	if err != nil {
 		return t, nil // set aside: the points are shown, no line through them
 	}
-	if left, err := post.Left(t.Now); err == nil {
+	if left, err := post.HoursLeft(t.Now); err == nil {
 		t.NoTrend = left.NoTrend
 		t.Left = hoursLeft(left)
 	}
 	if !t.Baseline {
-		t.Band = post.Band(steps(t.Now + t.Horizon))
+		t.Band = wear.Band(post, steps(t.Now + t.Horizon))
 	}
 	return t, nil
 }

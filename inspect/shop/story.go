@@ -1,0 +1,135 @@
+package shop
+
+import (
+	"context"
+	"sort"
+	"time"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+)
+
+// Line is one part of the decision with its evidence.
+type Line struct {
+	Assessment inspect.Assessment
+	Part       catalog.Part
+	Kit        catalog.Kit // what it is sold as; empty where it is sold alone
+	Sentence   string      // the deciding reason, for the customer
+	Lead       catalog.Check
+	Trend      *Trend // nil where there is none
+	Then, Now  *inspect.Photo
+	ThenVisit  *inspect.VisitRow
+	Consent    *inspect.Consent
+	Renewed    bool
+}
+
+// Story is a visit as it is told to the customer.
+type Story struct {
+	Case      *Case
+	Lines     []Line // what was decided: replace, then measure again, then reuse
+	Unopened  []Line // parts that were not opened this time
+	Causes    []catalog.FoundCause
+	DoNotRide bool
+	NextHours float64
+	NextDate  time.Time
+}
+
+// Story joins the decisions of a visit with their photos and trends.
+func (d *Desk) Story(ctx context.Context, c *Case) (*Story, error) {
+	s := &Story{Case: c, Causes: d.Causes(c), NextHours: c.Visit.NextHours, NextDate: c.Visit.NextDate}
+	if s.NextHours == 0 && s.NextDate.IsZero() {
+		s.NextHours, s.NextDate = d.Next(c)
+	}
+	groups := map[string]*Group{}
+	for _, a := range c.Assessments {
+		l, err := d.line(ctx, c, a, groups)
+		if err != nil {
+			return nil, err
+		}
+		s.DoNotRide = s.DoNotRide || a.DoNotRide && !l.Renewed
+		if a.NotOpened {
+			s.Unopened = append(s.Unopened, l)
+			continue
+		}
+		s.Lines = append(s.Lines, l)
+	}
+	sort.SliceStable(s.Lines, func(i, j int) bool {
+		return order(s.Lines[i].Assessment.InForce()) < order(s.Lines[j].Assessment.InForce())
+	})
+	return s, nil
+}
+
+func order(v inspect.Verdict) int {
+	switch v {
+	case inspect.Replace:
+		return 0
+	case inspect.Measure:
+		return 1
+	}
+	return 2
+}
+
+func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment, groups map[string]*Group) (Line, error) {
+	l := Line{Assessment: a, Renewed: c.Renewed(a.Part, a.Leg)}
+	l.Part, _ = d.Catalog.Part(a.Part)
+	l.Kit, _ = d.Catalog.Kit(l.Part.SoldAsFor(c.Sheet))
+	for _, r := range a.Reasons {
+		if r.Decide {
+			l.Sentence = r.Plain
+			l.Lead, _ = d.Catalog.Check(r.Check)
+		}
+	}
+	if a.Override != nil {
+		l.Sentence = "Changed by hand: " + a.Override.Reason
+	}
+	if k, ok := d.Catalog.Check(a.LeadCheck); ok && l.Lead.ID == "" {
+		l.Lead = k
+	}
+	for i := range c.Consents {
+		if c.Consents[i].AssessmentID == a.ID {
+			l.Consent = &c.Consents[i]
+		}
+	}
+	d.evidence(c, &l)
+	k, ok := d.Catalog.Check(a.LeadCheck)
+	f, had := c.Fitting(a.Part, a.Leg)
+	if !ok || !had {
+		return l, nil
+	}
+	g, known := groups[k.ID]
+	if !known {
+		var err error
+		if g, err = d.Group(ctx, k, c.Sheet); err != nil {
+			return l, err
+		}
+		groups[k.ID] = g
+	}
+	if g == nil {
+		return l, nil
+	}
+	var err error
+	l.Trend, err = d.trendOf(c, g, f)
+	return l, err
+}
+
+// evidence finds the then and now pictures: of the leading check, else of any
+// check of the part.
+func (d *Desk) evidence(c *Case, l *Line) {
+	checks := []catalog.Check{l.Lead}
+	checks = append(checks, d.Catalog.ChecksOf(l.Part.ID)...)
+	for _, k := range checks {
+		if k.ID == "" {
+			continue
+		}
+		then, now, visit, hasThen, hasNow := c.ThenAndNow(k.ID, l.Assessment.Leg)
+		if hasNow && l.Now == nil {
+			l.Now = &now
+			if hasThen {
+				l.Then, l.ThenVisit = &then, &visit
+			}
+		}
+		if l.Now == nil && hasThen && l.Then == nil {
+			l.Then, l.ThenVisit = &then, &visit
+		}
+	}
+}
