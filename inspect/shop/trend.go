@@ -279,7 +279,7 @@ func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting) (*Trend, error) {
 		t.Left = hoursLeft(left)
 	}
 	if !t.Baseline {
-		t.Band = wear.Band(post, steps(t.Now + t.Horizon))
+		t.Band = wear.Band(post, steps(t.Now+t.Horizon))
 	}
 	return t, nil
 }

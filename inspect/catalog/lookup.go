@@ -1,0 +1,84 @@
+package catalog
+
+import "forkwear/inspect"
+
+// Check returns the check of an id.
+func (c *Catalog) Check(id string) (Check, bool) {
+	return find(c.Checks, id, func(x Check) string { return x.ID })
+}
+
+// Part returns the part of an id.
+func (c *Catalog) Part(id string) (Part, bool) {
+	return find(c.Parts, id, func(x Part) string { return x.ID })
+}
+
+// Kit returns the kit or assembly of an id.
+func (c *Catalog) Kit(id string) (Kit, bool) {
+	return find(c.Kits, id, func(x Kit) string { return x.ID })
+}
+
+// Job returns the job of an id.
+func (c *Catalog) Job(id string) (Job, bool) {
+	return find(c.Jobs, id, func(x Job) string { return x.ID })
+}
+
+// Level returns the service level of an id.
+func (c *Catalog) Level(id string) (Level, bool) {
+	return find(c.Levels, id, func(x Level) string { return x.ID })
+}
+
+// Sheet returns the data sheet of an id.
+func (c *Catalog) Sheet(id string) (Sheet, bool) {
+	return find(c.Sheets, id, func(x Sheet) string { return x.ID })
+}
+
+// Zone returns the zone of an id.
+func (c *Catalog) Zone(id string) (Zone, bool) {
+	return find(c.Zones, id, func(x Zone) string { return x.ID })
+}
+
+// Symptom returns the symptom of an id.
+func (c *Catalog) Symptom(id string) (Symptom, bool) {
+	return find(c.Symptoms, id, func(x Symptom) string { return x.ID })
+}
+
+// Instrument returns the instrument of an id.
+func (c *Catalog) Instrument(id string) (Instrument, bool) {
+	return find(c.Instruments, id, func(x Instrument) string { return x.ID })
+}
+
+// Task returns the work-sheet line of an id.
+func (c *Catalog) Task(id string) (Task, bool) {
+	return find(c.Tasks, id, func(x Task) string { return x.ID })
+}
+
+// ChecksOf returns the checks of one part in catalog order.
+func (c *Catalog) ChecksOf(part string) []Check {
+	var out []Check
+	for _, k := range c.Checks {
+		if k.Part == part {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// On reports whether a check is asked for at a leg on a fork of this sheet.
+func (k Check) On(leg inspect.Leg, sheet Sheet) bool {
+	for _, l := range sheet.LegsOf(k.Legs) {
+		if l == leg {
+			return true
+		}
+	}
+	return false
+}
+
+func find[T any](all []T, id string, idOf func(T) string) (T, bool) {
+	for _, x := range all {
+		if id != "" && idOf(x) == id {
+			return x, true
+		}
+	}
+	var none T
+	return none, false
+}

@@ -1,0 +1,153 @@
+package media
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"time"
+
+	"forkwear/media/decode"
+	"forkwear/media/exif"
+	"forkwear/media/format"
+	"forkwear/media/quality"
+	"forkwear/media/vault"
+)
+
+// Where a photo's offset from UTC came from.
+const (
+	OffsetFromCamera = "exif"      // written by the camera
+	OffsetFromShop   = "shop zone" // taken from the workshop's time zone
+)
+
+// Photo is what a photo file says about itself. Empty text and 0 mean "the
+// file does not say".
+type Photo struct {
+	SHA256 string // of the file's bytes, 64 hexadecimal digits: the photo's name
+	Format string // jpeg, png, webp, tiff, heic, avif
+	Bytes  int64  // size of the file
+
+	Width, Height int // pixels as stored, before turning upright
+	Orientation   int // EXIF orientation 1-8, 0 when not stated
+
+	WallTime     string // 2006-01-02T15:04:05 by the camera's clock
+	Offset       string // +02:00
+	OffsetSource string // OffsetFromCamera, OffsetFromShop or empty
+	SubSec       string // digits of the fraction of the second, as written
+
+	Make, Model, BodySerial string
+	HasPosition             bool // the file tells where it was taken
+	FocalLength35           int  // mm on 35 mm film, 0 when not stated
+
+	PixelsRead bool     // false: the format's pixels cannot be shown here (HEIC, AVIF); Sharpness means nothing then
+	Sharpness  float64  // variance of the Laplacian over the brightness, grey levels squared
+	Usable     bool     // good enough to judge a part by
+	Remarks    []string // sentences for the person
+}
+
+// UprightSize gives width and height after turning.
+func (p Photo) UprightSize() (width, height int) {
+	if p.Orientation >= 5 {
+		return p.Height, p.Width
+	}
+	return p.Width, p.Height
+}
+
+// Taken joins wall time and offset to an instant; ok is false when either is
+// missing. The fraction of the second is left out.
+func (p Photo) Taken() (t time.Time, ok bool) {
+	t, err := time.Parse("2006-01-02T15:04:05Z07:00", p.WallTime+p.Offset)
+	return t, err == nil && p.WallTime != "" && p.Offset != ""
+}
+
+// Read tells what the photo file at path says about itself. With a zone, a
+// wall time without an offset gets the offset that zone had then, marked
+// OffsetFromShop. Memory and time are bounded for any file: at most 100 MB and
+// 120 megapixels, or an error that says so. A HEIC or AVIF file gives its
+// dates and size with PixelsRead false.
+func Read(ctx context.Context, path string, zone *time.Location) (Photo, error) {
+	data, err := vault.Load(ctx, path)
+	if err != nil {
+		return Photo{}, err
+	}
+	p, _, err := read(ctx, data, zone, nil)
+	if err != nil {
+		return Photo{}, fmt.Errorf("read the photo %s: %w", path, err)
+	}
+	return p, nil
+}
+
+// read does the work of Read over bytes; with sizes it also gives previews of
+// these pixel sizes from the same decoding.
+func read(ctx context.Context, data []byte, zone *time.Location, sizes []int) (Photo, []decode.Preview, error) {
+	sum := sha256.Sum256(data)
+	p := Photo{SHA256: hex.EncodeToString(sum[:]), Bytes: int64(len(data))}
+	f := format.Sniff(data[:min(len(data), format.SniffLen)])
+	if f == format.Unknown {
+		return p, nil, fmt.Errorf("%w: its content is not JPEG, PNG, WebP, TIFF or HEIC", vault.ErrNotPhoto)
+	}
+	p.Format = string(f)
+	info, _ := exif.Read(bytes.NewReader(data), int64(len(data))) // no EXIF is no fault of a photo
+	p.fill(info, zone)
+	if f == format.HEIC || f == format.AVIF {
+		return p.withoutPixels(info)
+	}
+	pic, err := decode.Decode(ctx, data, info.Orientation)
+	if err != nil {
+		return p, nil, err
+	}
+	p.PixelsRead = true
+	p.Width, p.Height = pic.StoredSize()
+	report := quality.Assess(pic.Image)
+	p.Sharpness, p.Usable = report.Sharpness, report.Usable
+	p.Remarks = append(p.Remarks, report.Remarks...)
+	previews, err := pic.Previews(ctx, sizes...)
+	return p, previews, err
+}
+
+func (p *Photo) fill(info exif.Info, zone *time.Location) {
+	p.Make, p.Model, p.BodySerial = info.Make, info.Model, info.BodySerial
+	p.Orientation, p.HasPosition, p.FocalLength35 = info.Orientation, info.HasPosition, info.FocalLength35
+	p.WallTime, p.SubSec, p.Offset = info.WallTime, info.SubSec, info.Offset
+	switch {
+	case p.WallTime == "" && info.ChangeTime != "":
+		p.Remarks = append(p.Remarks, "The file does not say when it was taken, only when it was last changed: "+info.ChangeTime+".")
+	case p.WallTime == "":
+		p.Remarks = append(p.Remarks, "The file does not say when it was taken.")
+	case p.Offset != "":
+		p.OffsetSource = OffsetFromCamera
+	case zone != nil:
+		p.offsetFrom(zone)
+	}
+}
+
+// offsetFrom gives a wall time the offset of the shop's zone on that day. In
+// the hour that a zone skips or repeats it says so.
+func (p *Photo) offsetFrom(zone *time.Location) {
+	wall, err := time.Parse("2006-01-02T15:04:05", p.WallTime)
+	if err != nil {
+		return
+	}
+	t := time.Date(wall.Year(), wall.Month(), wall.Day(), wall.Hour(), wall.Minute(), wall.Second(), 0, zone)
+	p.Offset, p.OffsetSource = t.Format("-07:00"), OffsetFromShop
+	if t.Format("2006-01-02T15:04:05") != p.WallTime {
+		p.Remarks = append(p.Remarks, "The clocks were put forward in that hour, so the camera's clock was not set to the shop's zone.")
+		return
+	}
+	for _, d := range []time.Duration{-time.Hour, time.Hour} {
+		if t.Add(d).Format("2006-01-02T15:04:05") == p.WallTime {
+			p.Remarks = append(p.Remarks, "The clocks were put back in that hour, so the time may be one hour off.")
+		}
+	}
+}
+
+func (p *Photo) withoutPixels(info exif.Info) (Photo, []decode.Preview, error) {
+	p.Width, p.Height = info.Width, info.Height
+	if p.Width == 0 || p.Height == 0 {
+		return *p, nil, fmt.Errorf("this %s file is damaged: it does not say how large its picture is", format.Format(p.Format).Name())
+	}
+	p.Remarks = append(p.Remarks, "The picture is "+format.Format(p.Format).Name()+
+		", which this version cannot show or measure; it is kept as it is. Set the phone to save JPEG (\"most compatible\"), or convert the photo to JPEG.")
+	return *p, nil, nil
+}

@@ -1,0 +1,7 @@
+//go:build unix
+
+package vault
+
+import "syscall"
+
+const edquot = syscall.EDQUOT

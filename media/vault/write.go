@@ -1,0 +1,199 @@
+package vault
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"syscall"
+
+	"forkwear/media/format"
+)
+
+// Load reads a photo file of at most MaxBytes into memory. Folders, devices,
+// empty and larger files give an error that names the file.
+func Load(ctx context.Context, path string) ([]byte, error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, inWords("read the photo "+path, err)
+	}
+	switch {
+	case !st.Mode().IsRegular():
+		return nil, fmt.Errorf("read the photo %s: %w: it is a folder or a device", path, ErrNotPhoto)
+	case st.Size() == 0:
+		return nil, fmt.Errorf("read the photo %s: %w: the file is empty; it may not have been copied to the end", path, ErrNotPhoto)
+	case st.Size() > MaxBytes:
+		return nil, fmt.Errorf("read the photo %s: %w (%d MB)", path, ErrTooLarge, st.Size()>>20)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, inWords("read the photo "+path, err)
+	}
+	defer f.Close()
+	data := bytes.NewBuffer(make([]byte, 0, st.Size()+bytes.MinRead))
+	if _, err := io.Copy(data, withContext(ctx, io.LimitReader(f, MaxBytes+1))); err != nil {
+		if ctx.Err() != nil {
+			return nil, fmt.Errorf("read the photo %s: %w", path, ctx.Err())
+		}
+		return nil, inWords("read the photo "+path, err)
+	}
+	if data.Len() > MaxBytes { // it grew meanwhile
+		return nil, fmt.Errorf("read the photo %s: %w", path, ErrTooLarge)
+	}
+	return data.Bytes(), nil
+}
+
+func (v *Vault) originalPath(sum string, f format.Format) string {
+	return filepath.Join(v.dir, "originals", sum[:2], sum[2:]+f.Ext())
+}
+
+// writeTemp writes data to a new file in dir, which must be on the disk of the
+// final place, so that the rename is one step, and flushes it.
+func writeTemp(ctx context.Context, dir string, data []byte) (name string, err error) {
+	f, err := os.CreateTemp(dir, ".photo-*.part")
+	if err != nil {
+		return "", inWords("write into "+dir, err)
+	}
+	defer func() {
+		if closeErr := f.Close(); err == nil && closeErr != nil {
+			err = inWords("write into "+dir, closeErr)
+		}
+		if err != nil {
+			os.Remove(f.Name())
+		}
+	}()
+	if _, err := io.Copy(f, withContext(ctx, bytes.NewReader(data))); err != nil {
+		if ctx.Err() != nil {
+			return "", ctx.Err()
+		}
+		return "", inWords("write into "+dir, err)
+	}
+	if err := f.Sync(); err != nil {
+		return "", inWords("write into "+dir, err)
+	}
+	return f.Name(), nil
+}
+
+// publish gives the flushed file its final name and flushes the folder, so
+// that the name outlives a power cut too.
+func publish(tmp, final string) error {
+	dir := filepath.Dir(final)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return inWords("make the folder "+dir, err)
+	}
+	if err := os.Rename(tmp, final); err != nil {
+		return inWords("write into "+dir, err)
+	}
+	if runtime.GOOS == "windows" { // folders cannot be flushed there
+		return nil
+	}
+	d, err := os.Open(dir)
+	if err != nil {
+		return inWords("open the folder "+dir, err)
+	}
+	defer d.Close()
+	if err := d.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, syscall.ENOTSUP) {
+		return inWords("flush the folder "+dir, err)
+	}
+	return nil
+}
+
+// Export writes a photo's bytes to a file outside the vault, whole or not at
+// all; a file of that name is replaced.
+func Export(ctx context.Context, path string, data []byte) error {
+	tmp, err := writeTemp(ctx, filepath.Dir(path), data)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp)
+	return publish(tmp, path)
+}
+
+// PutPreview keeps a preview of the original, px pixels along its longer side,
+// in the cache.
+func (v *Vault) PutPreview(ctx context.Context, sum string, px int, jpeg []byte) error {
+	if !isSum(sum) {
+		return fmt.Errorf("keep a preview of %.80q: %w", sum, ErrSum)
+	}
+	tmp, err := writeTemp(ctx, filepath.Join(v.dir, "tmp"), jpeg)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp)
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	return publish(tmp, v.previewPath(sum, px))
+}
+
+// Preview gives the cached preview; ok is false when there is none, or none
+// that is a JPEG, and it must be made again from the original.
+func (v *Vault) Preview(sum string, px int) (jpeg []byte, ok bool) {
+	if !isSum(sum) {
+		return nil, false
+	}
+	data, err := os.ReadFile(v.previewPath(sum, px))
+	if err != nil || format.Sniff(data) != format.JPEG || !bytes.HasSuffix(data, []byte{0xFF, 0xD9}) {
+		return nil, false
+	}
+	return data, true
+}
+
+// DropPreviews empties the cache.
+func (v *Vault) DropPreviews() error {
+	dir := filepath.Join(v.dir, "previews")
+	if err := os.RemoveAll(dir); err != nil {
+		return inWords("empty "+dir, err)
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return inWords("make the folder "+dir, err)
+	}
+	return nil
+}
+
+func (v *Vault) previewPath(sum string, px int) string {
+	return filepath.Join(v.dir, "previews", sum[:2], sum[2:]+"-"+strconv.Itoa(px)+".jpg")
+}
+
+func isSum(s string) bool {
+	if len(s) != 64 {
+		return false
+	}
+	for _, c := range s {
+		if (c < '0' || c > '9') && (c < 'a' || c > 'f') {
+			return false
+		}
+	}
+	return true
+}
+
+// inWords says what a failed file operation means for the person and the way
+// out of it.
+func inWords(doing string, err error) error {
+	switch {
+	case isFull(err):
+		return fmt.Errorf("%s: %w: make room on it or move the library to another disk (%v)", doing, ErrFull, err)
+	case errors.Is(err, syscall.EROFS):
+		return fmt.Errorf("%s: %w: the disk is read-only; take off its write protection or choose another folder", doing, ErrReadOnly)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: %w: this user may not go there; change the folder's permissions or choose another folder (%v)", doing, ErrReadOnly, err)
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: it is not there: check the name, and that the card or network drive is connected (%w)", doing, err)
+	}
+	return fmt.Errorf("%s: %w", doing, err)
+}
+
+// isFull knows a full disk and a used-up quota, on Windows by the numbers
+// ERROR_DISK_FULL and ERROR_HANDLE_DISK_FULL (Windows system error codes, from
+// memory), which mean other things elsewhere.
+func isFull(err error) bool {
+	if runtime.GOOS == "windows" {
+		return errors.Is(err, syscall.Errno(112)) || errors.Is(err, syscall.Errno(39))
+	}
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.Errno(edquot))
+}

@@ -1,0 +1,122 @@
+package place
+
+import (
+	"context"
+	"image"
+
+	"fyne.io/fyne/v2"
+
+	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/inspect/verdict"
+	"forkwear/ui/run"
+)
+
+// Name is a place of the window.
+type Name string
+
+// The places on the rail, and the steps of a visit.
+const (
+	Bench    Name = "bench"
+	Forks    Name = "forks"
+	Due      Name = "due"
+	Patterns Name = "patterns"
+	Sums     Name = "sums"
+	Settings Name = "settings"
+
+	DropOff  Name = "drop_off"
+	Inspect  Name = "inspect"
+	Decide   Name = "decide"
+	Counter  Name = "counter"
+	Service  Name = "service"
+	HandBack Name = "hand_back"
+	ForkLife Name = "fork_life"
+)
+
+// Where is a place with the record it is about: a visit for the steps of a
+// visit, a fork for ForkLife and for a drop-off of a known fork.
+type Where struct {
+	Name  Name
+	Visit inspect.ID
+	Fork  inspect.ID
+	Check string      // Inspect: focus this check; ForkLife: show this check
+	Leg   inspect.Leg //
+}
+
+// Screen is one place shown in the window. All methods run on the window's
+// goroutine.
+type Screen interface {
+	// Content is built once.
+	Content() fyne.CanvasObject
+	// Opened is called when the screen is shown, each time; it loads.
+	Opened()
+	// Closed is called when another screen takes its place.
+	Closed()
+}
+
+// Keyed is a Screen that takes keys typed while no entry has the focus.
+type Keyed interface {
+	TypedRune(r rune)
+	TypedKey(k *fyne.KeyEvent)
+}
+
+// Dropping is a Screen that takes files and folders dropped on the window.
+type Dropping interface {
+	Dropped(paths []string, at fyne.Position)
+}
+
+// Photos is what the window needs of the photo vault. Both run in workers.
+type Photos interface {
+	// Import takes files and folders in; every path has its own result.
+	Import(ctx context.Context, paths []string, progress func(done, total int, name string)) []Imported
+	// Preview gives the upright picture, at most px on its longer side, as a
+	// fresh RGBA with its origin at 0,0.
+	Preview(ctx context.Context, sha256 string, px int) (image.Image, error)
+}
+
+// Searching is a Screen that the search at the top of the window filters.
+type Searching interface {
+	Search(text string)
+	OpenFirst()
+}
+
+// Imported is the outcome for one file.
+type Imported struct {
+	Path  string
+	Photo inspect.Photo // without its place in the history
+	Known bool          // the same bytes were already in the vault
+	Err   error
+}
+
+// Say is the status line and the questions of the window.
+type Say interface {
+	// Saved tells what was saved, with an undo where there is one.
+	Saved(what string, undo func())
+	// Hint tells what the mouse or the focus is over.
+	Hint(text string)
+	// Working shows what runs in the background; the returned func ends it.
+	Working(text string, cancel func()) (update func(text string), done func())
+	// Failed tells what happened, what is safe and what to do.
+	Failed(err error)
+}
+
+// Env is what every screen is given.
+type Env struct {
+	Window  fyne.Window
+	Desk    *shop.Desk
+	Photos  Photos
+	Run     *run.Runner
+	Say     Say
+	Rules   verdict.Rules
+	Go      func(Where) // leaves this place for another
+	Export  Exporter
+	Library string // folder of the library, to show
+	// Demo fills an empty library with the sample shop; nil where it can't.
+	Demo func(ctx context.Context, progress func(done, total int)) error
+}
+
+// Exporter writes a visit's report; it runs in a worker.
+type Exporter interface {
+	// Report writes FILE.pdf or FILE.html by its ending.
+	Report(ctx context.Context, visit inspect.ID, file string) error
+}

@@ -1,0 +1,230 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/ui/place"
+	"forkwear/ui/theme"
+	"forkwear/ui/widgets"
+)
+
+// Opener makes the screen of a place.
+type Opener func(env *place.Env, where place.Where) place.Screen
+
+// Frame is the window's content: rail, top bar, the place, status line.
+type Frame struct {
+	env     *place.Env
+	openers map[place.Name]Opener
+	rail    map[place.Name]*widgets.RailButton
+	status  *widgets.StatusLine
+	body    *fyne.Container
+	search  *searchEntry
+	root    fyne.CanvasObject
+
+	now    place.Screen
+	where  place.Where
+	before []place.Where
+}
+
+// New fills win with the frame and sets env's Window, Go and Say.
+func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame {
+	f := &Frame{env: env, openers: openers, rail: map[place.Name]*widgets.RailButton{}}
+	env.Window, env.Go, env.Say = win, f.Go, &say{frame: f}
+	f.buildUI()
+	win.SetContent(f.root)
+	win.SetMainMenu(f.menu())
+	win.SetOnDropped(f.onDropped)
+	win.Canvas().SetOnTypedRune(f.onRune)
+	win.Canvas().SetOnTypedKey(f.onKey)
+	return f
+}
+
+func (f *Frame) buildUI() {
+	f.status = widgets.NewStatusLine()
+	f.body = container.NewStack()
+	f.root = container.NewBorder(nil, nil, f.buildRail(), nil,
+		container.NewBorder(f.buildTop(), f.status, nil, nil, container.NewPadded(f.body)))
+}
+
+func (f *Frame) buildRail() fyne.CanvasObject {
+	rail := container.NewVBox()
+	for _, p := range []struct {
+		name place.Name
+		word string
+		icon fyne.ThemeIconName
+	}{
+		{place.Bench, lang.L("Bench"), theme.IconNameBench},
+		{place.Forks, lang.L("Forks"), theme.IconNameForks},
+		{place.Due, lang.L("Due"), theme.IconNameDue},
+		{place.Patterns, lang.L("Patterns"), theme.IconNamePatterns},
+		{place.Sums, lang.L("Bench sums"), theme.IconNameSums},
+		{place.Settings, lang.L("Settings"), theme.IconNameSettings},
+	} {
+		name := p.name
+		b := widgets.NewRailButton(p.word, theme.Icon(p.icon), func() { f.Go(place.Where{Name: name}) })
+		f.rail[name] = b
+		rail.Add(b)
+	}
+	line := newRule(true)
+	return container.NewBorder(nil, nil, nil, line, container.NewVScroll(rail))
+}
+
+func (f *Frame) buildTop() fyne.CanvasObject {
+	f.search = newSearchEntry(f)
+	dropOff := widgets.NewTextButton(lang.L("New drop-off"), true, f.onNewDropOff)
+	return container.NewVBox(
+		container.NewPadded(container.NewBorder(nil, nil, nil, dropOff, f.search)),
+		newRule(false))
+}
+
+func (f *Frame) onNewDropOff() { f.Go(place.Where{Name: place.DropOff}) }
+
+// Go leaves the present place for another.
+func (f *Frame) Go(w place.Where) {
+	if f.now != nil && w != f.where {
+		f.before = append(f.before, f.where)
+		if len(f.before) > 50 {
+			f.before = f.before[1:]
+		}
+	}
+	f.show(w)
+}
+
+// Back returns to the place before, if there is one.
+func (f *Frame) Back() {
+	if n := len(f.before); n > 0 {
+		w := f.before[n-1]
+		f.before = f.before[:n-1]
+		f.show(w)
+	}
+}
+
+func (f *Frame) show(w place.Where) {
+	open, ok := f.openers[w.Name]
+	if !ok {
+		return
+	}
+	if f.now != nil {
+		f.now.Closed()
+	}
+	f.env.Window.Canvas().Unfocus()
+	f.where, f.now = w, open(f.env, w)
+	for name, b := range f.rail {
+		b.SetSelected(name == railOf(w.Name))
+	}
+	f.body.Objects = []fyne.CanvasObject{f.now.Content()}
+	f.body.Refresh()
+	f.now.Opened()
+}
+
+// railOf names the rail button under which a place stands.
+func railOf(n place.Name) place.Name {
+	switch n {
+	case place.DropOff, place.Inspect, place.Decide, place.Counter, place.Service, place.HandBack:
+		return place.Bench
+	case place.ForkLife:
+		return place.Forks
+	}
+	return n
+}
+
+// Where tells which place is shown.
+func (f *Frame) Where() place.Where { return f.where }
+
+// Screen is the place that is shown.
+func (f *Frame) Screen() place.Screen { return f.now }
+
+func (f *Frame) onDropped(at fyne.Position, uris []fyne.URI) {
+	paths := make([]string, 0, len(uris))
+	for _, u := range uris {
+		if u.Scheme() == "file" {
+			paths = append(paths, u.Path())
+		}
+	}
+	if d, ok := f.now.(place.Dropping); ok && len(paths) > 0 {
+		d.Dropped(paths, at)
+		return
+	}
+	f.status.SetText(lang.L("Open a visit first: photos are filed with the fork that stands on the bench."))
+}
+
+func (f *Frame) onRune(r rune) {
+	if k, ok := f.now.(place.Keyed); ok {
+		k.TypedRune(r)
+		return
+	}
+	if r == '/' {
+		f.focusSearch()
+	}
+}
+
+func (f *Frame) onKey(e *fyne.KeyEvent) {
+	if k, ok := f.now.(place.Keyed); ok {
+		k.TypedKey(e)
+		return
+	}
+	if e.Name == fyne.KeyEscape {
+		f.Back()
+	}
+}
+
+func (f *Frame) focusSearch() { f.env.Window.Canvas().Focus(f.search) }
+
+// menu holds the shortcuts of the whole program: a focused entry swallows what
+// is not on a menu.
+func (f *Frame) menu() *fyne.MainMenu {
+	item := func(word string, key fyne.KeyName, do func()) *fyne.MenuItem {
+		i := fyne.NewMenuItem(word, do)
+		i.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
+		return i
+	}
+	to := func(n place.Name) func() { return func() { f.Go(place.Where{Name: n}) } }
+	return fyne.NewMainMenu(
+		fyne.NewMenu(lang.L("Workshop"),
+			item(lang.L("New drop-off"), fyne.KeyN, f.onNewDropOff),
+			item(lang.L("Find"), fyne.KeyF, f.focusSearch),
+			item(lang.L("Back"), fyne.KeyB, f.Back)),
+		fyne.NewMenu(lang.L("Go to"),
+			item(lang.L("Bench"), fyne.Key1, to(place.Bench)),
+			item(lang.L("Forks"), fyne.Key2, to(place.Forks)),
+			item(lang.L("Due"), fyne.Key3, to(place.Due)),
+			item(lang.L("Patterns"), fyne.Key4, to(place.Patterns)),
+			item(lang.L("Bench sums"), fyne.Key5, to(place.Sums)),
+			item(lang.L("Settings"), fyne.Key6, to(place.Settings))))
+}
+
+// newRule is a hairline.
+func newRule(upright bool) fyne.CanvasObject {
+	r := &rule{upright: upright}
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+type rule struct {
+	widget.BaseWidget
+	upright bool
+}
+
+func (r *rule) CreateRenderer() fyne.WidgetRenderer {
+	return &ruleRenderer{rule: r, line: canvas.NewRectangle(nil)}
+}
+
+type ruleRenderer struct {
+	rule *rule
+	line *canvas.Rectangle
+}
+
+func (r *ruleRenderer) Destroy()                     {}
+func (r *ruleRenderer) Layout(s fyne.Size)           { r.line.Resize(s); r.Refresh() }
+func (r *ruleRenderer) MinSize() fyne.Size           { return fyne.NewSize(1, 1) }
+func (r *ruleRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.line} }
+func (r *ruleRenderer) Refresh() {
+	th := r.rule.Theme()
+	r.line.FillColor = th.Color(theme.ColorNameLine, fyne.CurrentApp().Settings().ThemeVariant())
+	r.line.Refresh()
+}

@@ -1,0 +1,211 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+)
+
+// Thin is the space between a number and its unit.
+const Thin = "\u2009"
+
+// Hours writes riding hours: "318 h".
+func Hours(h float64) string {
+	if math.IsNaN(h) || math.IsInf(h, 0) {
+		return "–"
+	}
+	return fmt.Sprintf("%.0f%sh", h, Thin)
+}
+
+// HoursRange writes hours left: "140 h (60 to 290)".
+func HoursRange(l *inspect.HoursLeft) string {
+	if l == nil {
+		return "–"
+	}
+	return fmt.Sprintf("%.0f%sh (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
+}
+
+// Date writes a day: "12 May 2026".
+func Date(t time.Time) string {
+	if t.IsZero() {
+		return "–"
+	}
+	return t.Format("2 Jan 2006")
+}
+
+// DateTime writes a moment: "12 May 2026, 14:02".
+func DateTime(t time.Time) string {
+	if t.IsZero() {
+		return "–"
+	}
+	return t.Format("2 Jan 2006, 15:04")
+}
+
+// Clock writes the time of day of what was saved: "14:02:11".
+func Clock(t time.Time) string { return t.Format("15:04:05") }
+
+// Share writes wear used: "62 %".
+func Share(w float64) string { return fmt.Sprintf("%.0f%s%%", w*100, Thin) }
+
+// Number writes a value with the digits that its uncertainty allows (two
+// significant figures of u, JCGM 100 clause 7.2.6); u 0 is written as typed.
+func Number(v, u float64) string {
+	if u <= 0 || math.IsNaN(u) {
+		return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+	}
+	digits := 1 - int(math.Floor(math.Log10(u)))
+	if digits < 0 {
+		digits = 0
+	}
+	if digits > 4 {
+		digits = 4
+	}
+	return strconv.FormatFloat(v, 'f', digits, 64)
+}
+
+// Measured writes a value with unit and expanded uncertainty (k = 2).
+func Measured(v, u float64, unit string) string {
+	s := Number(v, u)
+	if u > 0 {
+		s += " ±" + Thin + Number(2*u, u)
+	}
+	if unit != "" {
+		s += Thin + unit
+	}
+	return s
+}
+
+// Money writes an amount; "" where there is none.
+func Money(m inspect.Money) string {
+	if m.Minor == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d.%02d %s", m.Minor/100, m.Minor%100, m.Currency)
+}
+
+// Leg writes a side.
+func Leg(l inspect.Leg) string {
+	switch l {
+	case inspect.Left:
+		return "left"
+	case inspect.Right:
+		return "right"
+	}
+	return ""
+}
+
+// PartAt writes a part with its side: "Wiper seal, left".
+func PartAt(name string, l inspect.Leg) string {
+	if l == inspect.Whole {
+		return name
+	}
+	return name + ", " + Leg(l)
+}
+
+// Stage writes a stage.
+func Stage(s inspect.Stage) string {
+	switch s {
+	case inspect.Received:
+		return "As received"
+	case inspect.Stripped:
+		return "Stripped"
+	case inspect.AfterWork:
+		return "After the work"
+	}
+	return string(s)
+}
+
+// Step writes a step of a visit.
+func Step(s inspect.Step) string {
+	switch s {
+	case inspect.StepDropOff:
+		return "Drop-off"
+	case inspect.StepInspect:
+		return "Inspect"
+	case inspect.StepDecide:
+		return "Decide"
+	case inspect.StepService:
+		return "Service"
+	case inspect.StepHandBack:
+		return "Hand-back"
+	case inspect.StepDone:
+		return "Collected"
+	}
+	return string(s)
+}
+
+// Verdict writes a verdict.
+func Verdict(v inspect.Verdict) string {
+	switch v {
+	case inspect.Replace:
+		return "Replace"
+	case inspect.Measure:
+		return "Measure again"
+	}
+	return "Reuse"
+}
+
+// Remedy writes what is to be done beside a verdict.
+func Remedy(r string) string {
+	if r == "" || r == "nothing" {
+		return ""
+	}
+	return strings.ReplaceAll(r, "_", " ")
+}
+
+// Reading writes what a check found: "3 clear knock", "2.41 ± 0.02 mm", "fine".
+func Reading(k catalog.Check, r inspect.Reading) string {
+	switch r.Answer {
+	case inspect.Graded:
+		s := strconv.FormatFloat(r.Value, 'f', -1, 64)
+		if w := k.Word(r.Value); w != "" {
+			s += " · " + w
+		}
+		return s
+	case inspect.Measured:
+		return Measured(r.Value, r.U, r.Unit)
+	}
+	return k.AnswerWord(r.Answer)
+}
+
+// Limit writes a check's limit as it stands beside the check.
+func Limit(k catalog.Check, sheet catalog.Sheet) string {
+	switch k.Kind {
+	case catalog.Grade:
+		if k.LimitGrade > 0 {
+			return "goes out from " + strconv.FormatFloat(k.LimitGrade, 'f', -1, 64)
+		}
+	case catalog.Number:
+		if _, l := k.Bounds(sheet); l != nil {
+			return "limit " + Number(*l, 0) + Thin + k.Unit
+		}
+		if k.LimitFromNew != nil {
+			return fmt.Sprintf("limit %+g%s%s from its own new value", *k.LimitFromNew, Thin, k.Unit)
+		}
+	}
+	return ""
+}
+
+// PhotoDate writes when a photo was taken and how that is known.
+func PhotoDate(p inspect.Photo) string {
+	switch {
+	case p.WallTime == "":
+		return "no camera date"
+	case p.DateSource == "file time":
+		return day(p.WallTime) + " (file time, no camera date)"
+	}
+	return day(p.WallTime)
+}
+
+func day(wall string) string {
+	t, err := time.Parse("2006-01-02T15:04:05", wall)
+	if err != nil {
+		return wall
+	}
+	return DateTime(t)
+}
