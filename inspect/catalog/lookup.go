@@ -1,7 +1,5 @@
 package catalog
 
-import "forkwear/inspect"
-
 // Check returns the check of an id.
 func (c *Catalog) Check(id string) (Check, bool) {
 	return find(c.Checks, id, func(x Check) string { return x.ID })
@@ -61,16 +59,6 @@ func (c *Catalog) ChecksOf(part string) []Check {
 		}
 	}
 	return out
-}
-
-// On reports whether a check is asked for at a leg on a fork of this sheet.
-func (k Check) On(leg inspect.Leg, sheet Sheet) bool {
-	for _, l := range sheet.LegsOf(k.Legs) {
-		if l == leg {
-			return true
-		}
-	}
-	return false
 }
 
 func find[T any](all []T, id string, idOf func(T) string) (T, bool) {

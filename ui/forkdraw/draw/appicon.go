@@ -22,8 +22,8 @@ func AppIcon(size int) *image.RGBA {
 		p.Fill(path, white)
 		p.Stroke(path, w(10), pal.Accent)
 	}
-	arch := new(pen.Path).M(196, 364).C(200, 292, 226, 276, 256, 276).C(286, 276, 312, 292, 316, 364)
-	p.Stroke(arch, w(32), white)
+	arch := new(pen.Path).M(218, 340).C(220, 292, 234, 280, 256, 280).C(278, 280, 292, 292, 294, 340)
+	p.Stroke(arch, w(30), white)
 	part(pen.RoundRect(232, 44, 48, 80, 8)) // steerer
 	for _, x := range []float64{172, 340} {
 		part(pen.RoundRect(x-26, 130, 52, 170, 0))
