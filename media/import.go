@@ -2,6 +2,8 @@ package media
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -96,7 +98,7 @@ func (im Importer) one(ctx context.Context, r *Result) {
 		r.Err = err
 		return
 	}
-	photo, previews, err := read(ctx, data, im.Zone, []int{PreviewSmall, PreviewLarge})
+	photo, previews, err := read(ctx, data, im.Zone, im.missingPreviews(data))
 	if err != nil {
 		r.Err = fmt.Errorf("take in %s: %w", r.Path, err)
 		return
@@ -111,6 +113,20 @@ func (im Importer) one(ctx context.Context, r *Result) {
 		// A preview that cannot be kept is made again when it is asked for.
 		_ = im.keepPreview(ctx, photo.SHA256, pv)
 	}
+}
+
+// missingPreviews gives the sizes that are not in the cache yet: taking a whole
+// card in again must not make them all once more.
+func (im Importer) missingPreviews(data []byte) []int {
+	sum := sha256.Sum256(data)
+	name := hex.EncodeToString(sum[:])
+	var missing []int
+	for _, px := range []int{PreviewSmall, PreviewLarge} {
+		if _, ok := im.Vault.Preview(name, px); !ok {
+			missing = append(missing, px)
+		}
+	}
+	return missing
 }
 
 func (im Importer) keepPreview(ctx context.Context, sum string, pv decode.Preview) error {

@@ -37,7 +37,13 @@ func (db *DB) Customer(ctx context.Context, id inspect.ID) (inspect.Customer, er
 func (db *DB) FindCustomers(ctx context.Context, text string, limit int) ([]inspect.Customer, error) {
 	condition, args := matching(text)
 	found, err := gather(ctx, db.reader, func(c *inspect.Customer) columns { return customerColumns(c).of("c") },
-		`FROM (SELECT customer_id, name FROM customer_search WHERE `+condition+` ORDER BY name, customer_id LIMIT ?) s
-		JOIN customer c ON c.id = s.customer_id ORDER BY s.name, s.customer_id`, append(args, limited(limit))...)
+		customersFound(condition), append(args, limited(limit))...)
 	return found, refuse(db.file, err)
+}
+
+// customersFound reads the index customer_search_name in its order and stops at
+// the limit.
+func customersFound(condition string) string {
+	return `FROM (SELECT customer_id, name FROM customer_search WHERE ` + condition + ` ORDER BY name, customer_id LIMIT ?) s
+		JOIN customer c ON c.id = s.customer_id ORDER BY s.name, s.customer_id`
 }

@@ -57,12 +57,17 @@ func forkRowColumns(r *inspect.ForkRow) columns {
 // finds all; a limit of 0 or less is none.
 func (db *DB) FindForks(ctx context.Context, text string, limit int) ([]inspect.ForkRow, error) {
 	condition, args := matching(text)
-	found, err := gather(ctx, db.reader, forkRowColumns,
-		`FROM (SELECT fork_id, last_visit FROM fork_search WHERE `+condition+`
+	found, err := gather(ctx, db.reader, forkRowColumns, forksFound(condition), append(args, limited(limit))...)
+	return found, refuse(db.file, err)
+}
+
+// forksFound reads the index fork_search_recent in its order and stops at the
+// limit; only what is found is looked up in the other tables.
+func forksFound(condition string) string {
+	return `FROM (SELECT fork_id, last_visit FROM fork_search WHERE ` + condition + `
 			ORDER BY last_visit DESC, fork_id DESC LIMIT ?) s
 		CROSS JOIN fork f ON f.id = s.fork_id
 		CROSS JOIN customer c ON c.id = f.customer_id
 		LEFT JOIN visit l ON l.id = (SELECT v.id FROM visit v WHERE v.fork_id = f.id ORDER BY v.dropped_off DESC, v.id DESC LIMIT 1)
-		ORDER BY s.last_visit DESC, s.fork_id DESC`, append(args, limited(limit))...)
-	return found, refuse(db.file, err)
+		ORDER BY s.last_visit DESC, s.fork_id DESC`
 }

@@ -92,8 +92,8 @@ type trendRow struct {
 func trendColumns(r *trendRow) columns {
 	cs := readingColumns(&r.Reading).of("r")
 	return append(cs,
-		text("v.fork_id", &r.ForkID), text("f.sheet", &r.Sheet), text("t.part", &r.Part), flag("t.age_known", &r.AgeKnown),
-		number("h.hours", &r.claimed), number("h.u", &r.claimedU), number("t.fitted_at", &r.fittedAt), number("t.fitted_u", &r.fittedU),
+		text("v.fork_id", &r.ForkID), text("f.sheet", &r.Sheet), text("coalesce(t.part, '')", &r.Part), flag("coalesce(t.age_known, 0)", &r.AgeKnown),
+		number("h.hours", &r.claimed), number("h.u", &r.claimedU), number("coalesce(t.fitted_at, 0)", &r.fittedAt), number("coalesce(t.fitted_u, 0)", &r.fittedU),
 		columns{moment("dropped_off", &r.On)}.of("v")[0], columns{moment("fitted_on", &r.FittedOn)}.of("t")[0])
 }
 
@@ -103,9 +103,10 @@ func trendColumns(r *trendRow) columns {
 // u(claim)² + u(fitted)², which takes the two as independent and so is on the
 // safe side. Visits without a claim are left out: nothing places them in time.
 func (db *DB) TrendRows(ctx context.Context, check string) ([]inspect.TrendRow, error) {
-	// Only heads leave the database; inspect.Current decides between them.
+	// Only heads leave the database; inspect.Current decides between them. Heads
+	// on no fitting take part in that: one may be in force instead of another.
 	rows, err := gather(ctx, db.reader, trendColumns, `FROM reading r
-		JOIN fitting t ON t.id = r.fitting_id
+		LEFT JOIN fitting t ON t.id = r.fitting_id
 		JOIN visit v ON v.id = r.visit_id
 		JOIN fork f ON f.id = v.fork_id
 		JOIN claim h ON h.id = `+claimOfVisit+`
@@ -120,7 +121,7 @@ func (db *DB) TrendRows(ctx context.Context, check string) ([]inspect.TrendRow, 
 	current, _ := inspect.Current(heads)
 	var out []inspect.TrendRow
 	for _, r := range rows {
-		if c, ok := current[r.Reading.Slot()]; !ok || c.ID != r.Reading.ID {
+		if c, ok := current[r.Reading.Slot()]; !ok || c.ID != r.Reading.ID || c.FittingID == "" {
 			continue
 		}
 		r.Hours, r.HoursU = r.claimed-r.fittedAt, math.Hypot(r.claimedU, r.fittedU)

@@ -156,6 +156,9 @@ func readLifeRecords(in io.Reader) ([]life.Record, error) {
 			Entry:    r.number("entry"),
 			LastGood: r.number("last_good"),
 		}
+		if _, grouped := r.cells["group"]; !grouped {
+			rec.Group = "all"
+		}
 		switch strings.ToLower(r.cells["failed"]) {
 		case "1", "true":
 			rec.Failed = true

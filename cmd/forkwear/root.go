@@ -53,7 +53,8 @@ func exitCode(err error) int {
 // wrongCall knows the complaints that cobra has no type for.
 func wrongCall(err error) bool {
 	s := err.Error()
-	for _, p := range []string{"unknown command", "unknown flag", "required flag", "accepts ", "requires at least", "flag needs an argument"} {
+	for _, p := range []string{"unknown command", "unknown flag", "required flag", "accepts ", "requires at least", "flag needs an argument",
+		"at least one of the flags in the group", "if any flags in the group"} {
 		if strings.HasPrefix(s, p) {
 			return true
 		}

@@ -26,14 +26,27 @@ type Answer struct {
 // Answer keeps one reading in a transaction of its own, superseding what stood
 // in its slot, and refreshes the case.
 func (d *Desk) Answer(ctx context.Context, c *Case, a Answer) (inspect.Reading, error) {
-	r, err := d.reading(c, a)
+	rs, err := d.AnswerAll(ctx, c, a)
 	if err != nil {
-		return r, err
+		return inspect.Reading{}, err
 	}
-	if err := d.Lib.AddReadings(ctx, r); err != nil {
-		return r, err
+	return rs[0], nil
+}
+
+// AnswerAll keeps several readings in one transaction, all or none.
+func (d *Desk) AnswerAll(ctx context.Context, c *Case, as ...Answer) ([]inspect.Reading, error) {
+	rs := make([]inspect.Reading, 0, len(as))
+	for _, a := range as {
+		r, err := d.reading(c, a)
+		if err != nil {
+			return nil, err
+		}
+		rs = append(rs, r)
 	}
-	return r, d.reloadReadings(ctx, c)
+	if err := d.Lib.AddReadings(ctx, rs...); err != nil {
+		return nil, err
+	}
+	return rs, d.reloadReadings(ctx, c)
 }
 
 func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {

@@ -71,7 +71,7 @@ func limits(profile func(float64) float64, center, floor, reach float64) Estimat
 }
 
 // climb returns the argument of the top of f that is reached uphill from start:
-// steps grow until the top is enclosed, then golden section to 1e-9. Where f
+// steps grow until the top is enclosed, then golden section to 1e-6. Where f
 // rises without end it stops after a million units.
 func climb(f func(float64) float64, start, step float64) float64 {
 	low, mid, high := start-step, start, start+step
@@ -89,12 +89,13 @@ func climb(f func(float64) float64, start, step float64) float64 {
 	return golden(f, low, high)
 }
 
-// golden narrows [low, high] around a single top to 1e-9.
+// golden narrows [low, high] around a single top to 1e-6, where the value is
+// within about 1e-12 of its curvature; 120 rounds bound it for huge arguments.
 func golden(f func(float64) float64, low, high float64) float64 {
 	const g = 0.6180339887498949
 	x1, x2 := high-g*(high-low), low+g*(high-low)
 	f1, f2 := f(x1), f(x2)
-	for high-low > 1e-9 {
+	for round := 0; round < 120 && high-low > 1e-6; round++ {
 		if f1 < f2 {
 			low, x1, f1 = x1, x2, f2
 			x2 = low + g*(high-low)

@@ -210,6 +210,13 @@ func TestTurnbullByHand(t *testing.T) {
 	near(t, "S(10)", curve.At(10), 1-6.0/11*3/5, 1e-8)
 	near(t, "S(20)", curve.At(20), 5.0/11, 1e-8)
 	nearPointer(t, "median", curve.Median, 20, 0)
+	// intervals that touch share no hour: 3 of 5 by 10 h, all by 20 h
+	touch, err := Turnbull([]Lifetime{found(0, 10, 3), found(10, 20, 2)})
+	if err != nil || len(touch.Steps) != 2 {
+		t.Fatalf("%+v %v", touch, err)
+	}
+	near(t, "touching S(10)", touch.At(10), 0.4, 1e-8)
+	near(t, "touching S(20)", touch.At(20), 0, 0)
 	if curve.Steps[0].SE != nil || curve.Steps[0].AtRisk != nil {
 		t.Error("Turnbull gives no standard error and no number at risk")
 	}

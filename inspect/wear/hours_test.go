@@ -32,7 +32,7 @@ func TestBothAbove(t *testing.T) {
 	near(t, "one side", bothAbove(math.Inf(-1), 1, 0.5), upper(1), 1e-15)
 }
 
-// Hours left against one million draws of (A, B), seeded.
+// Hours left against 300,000 draws of (A, B), seeded.
 func TestHoursLeftAgainstDraws(t *testing.T) {
 	for _, p := range []Posterior{
 		{Mu: [2]float64{0.02, 0.002}, S: [2][2]float64{{0.002, -2e-6}, {-2e-6, 2.5e-7}}},
@@ -50,7 +50,7 @@ func TestHoursLeftAgainstDraws(t *testing.T) {
 		sb := math.Sqrt(p.S[1][1] - c*c)
 		var n, rise, by100 int
 		var below [3]int
-		for i := 0; i < 1000000; i++ {
+		for i := 0; i < 300000; i++ {
 			x, y := r.NormFloat64(), r.NormFloat64()
 			a, b := p.Mu[0]+sa*x, p.Mu[1]+c*x+sb*y
 			if b <= 0 {

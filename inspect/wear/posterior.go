@@ -13,6 +13,10 @@ import (
 //	D = (G^-1 + Z'WZ)^-1, P = I - D Z'WZ
 //	mu = P T beta + D Z'W y,  S = D + P T Var(beta) T' P'
 //
+// In simulation its 90 % limits cover 0.88 to 0.90 from 8 fittings up. The doubt
+// in the variances themselves, which would bring 0.90 to 0.91, is left out: it
+// depends on the values, and P(T <= t) would no longer be monotone in them.
+//
 // A unit without readings in the fit gets what a new fitting of the group
 // would: mean beta, covariance G + Var(beta). Refused: a zero Fit, a level
 // model (it has no slope).

@@ -129,7 +129,7 @@ func greatestOf(ms, sds []float64) (mean, sd float64) {
 	if widest == 0 {
 		return hi, 0
 	}
-	const n = 2000
+	const n = 500
 	step := (hi - lo) / n
 	first, second := 0.0, 0.0 // integrals of F and of 2 (hi - x) F
 	for i := 0; i < n; i++ {

@@ -44,6 +44,9 @@ func FitREML(data Data, model Model) (Fit, error) {
 	}
 	cov, ok := g.maximise(model, sigmaFree)
 	f := g.fitted("REML", model, cov, nil)
+	if bad := f.Criterion + f.beta[0] + f.beta[1] + f.qinv.a + f.qinv.d; math.IsNaN(bad) || math.IsInf(bad, 0) {
+		return Fit{}, errTooFarApart
+	}
 	f.Converged = ok
 	f.SlopeWeight = 1
 	if model == Level {
@@ -58,6 +61,8 @@ func FitREML(data Data, model Model) (Fit, error) {
 	f.tell()
 	return f, nil
 }
+
+var errTooFarApart = errors.New("the numbers of hours, values or sd lie too far apart to be fitted: look for a slip of the decimal point")
 
 func checkPlain(data Data) error {
 	if len(data.Observations) == 0 {
@@ -143,6 +148,9 @@ func (g *group) canTell(model Model) (sigmaFree bool, err error) {
 		return false, errors.New("there is one unit only: how units differ cannot be told; give at least two")
 	}
 	zs, ys := spread(g.rows)
+	if v := zs*zs + ys*ys; math.IsNaN(v) || math.IsInf(v, 0) {
+		return false, errTooFarApart
+	}
 	if ys == 0 {
 		return false, fmt.Errorf("all %d values are equal: there is no scatter to estimate; give finer readings", len(g.rows))
 	}

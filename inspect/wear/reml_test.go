@@ -195,6 +195,7 @@ func TestREMLRefusals(t *testing.T) {
 		"censored":          {with(Observation{Unit: "c", Left: true}), Line, "censored"},
 		"uncertain hours":   {with(Observation{Unit: "c", HoursU: 1}), Line, "uncertain hours"},
 		"unknown model":     {ok, "curve", "not known"},
+		"absurd sizes":      {with(o("c", 1e308, -1e308), o("c", 3, 1e308), o("c", 4, 1)), Line, "too far apart"},
 		"one each in level": {[]Observation{o("a", 0, 1), o("b", 0, 2), o("c", 0, 3)}, Level, "readings to spare"},
 	} {
 		_, err := FitREML(Data{Observations: c.obs}, c.model)

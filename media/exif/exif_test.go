@@ -217,6 +217,15 @@ func TestThumbnail(t *testing.T) {
 	}
 }
 
+// TestFocalLength: exiftool -n -s3 -FocalLengthIn35mmFormat FILE (12.57).
+func TestFocalLength(t *testing.T) {
+	for name, want := range map[string]int{"iphone-xs-small.jpg": 26, "iphone-11-cut.heic": 52, "gps.jpg": 28, "Landscape_1.jpg": 0} {
+		if got := readFile(t, filepath.Join(photos, name)).FocalLength35; got != want {
+			t.Errorf("%s: %d mm, want %d", name, got, want)
+		}
+	}
+}
+
 func TestWallTime(t *testing.T) { // by hand from Exif 2.32, 4.6.5
 	for in, want := range map[string]string{
 		"2024:02:29 23:59:59":  "2024-02-29T23:59:59",

@@ -75,6 +75,27 @@ func corrections(t *testing.T, l inspect.Library) {
 	}
 }
 
+// unfitted takes readings off their fitting: the first by a correction, the
+// second by a later head of a conflict. Neither is a point of a trend any more.
+func unfitted(t *testing.T, l inspect.Library) {
+	start(t, l, 1)
+	first, corrected, second, rival := Reading(1, "r1"), Reading(1, "r2"), Reading(1, "s1"), Reading(1, "s2")
+	corrected.Supersedes, corrected.FittingID = "r1", ""
+	second.Point, rival.Point, rival.FittingID = "lower", "lower", ""
+	must(t, l.AddReadings(ctx, first, second))
+	got, err := l.TrendRows(ctx, "bushing_play")
+	must(t, err)
+	if len(got) != 2 {
+		t.Errorf("before: %d trend rows, want 2", len(got))
+	}
+	must(t, l.AddReadings(ctx, corrected, rival))
+	got, err = l.TrendRows(ctx, "bushing_play")
+	must(t, err)
+	if len(got) != 0 {
+		t.Errorf("after: %v", got)
+	}
+}
+
 func refusedReadings(t *testing.T, l inspect.Library) {
 	start(t, l, 1)
 	start(t, l, 2)

@@ -27,6 +27,7 @@ func Run(t *testing.T, open func(t *testing.T) inspect.Library) {
 		{"correction chains", corrections},
 		{"refused readings", refusedReadings},
 		{"trend rows", trendRows},
+		{"taken off the fitting", unfitted},
 		{"refit", refit},
 		{"photos", photos},
 		{"assessments", assessments},

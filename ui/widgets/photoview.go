@@ -54,10 +54,8 @@ func (p *PhotoView) CreateRenderer() fyne.WidgetRenderer {
 	refresh := func() {
 		pal := paletteOf(p)
 		ground.FillColor, frame.FillColor = pal.Paper, color.Transparent
-		frame.StrokeColor, frame.StrokeWidth = pal.Line, 1
-		if p.focused {
-			frame.StrokeColor, frame.StrokeWidth = pal.Accent, 3
-		}
+		frame.StrokeColor, frame.StrokeWidth = pal.Accent, 3
+		frame.Hidden = !p.focused
 		setText(caption, shorten(p.caption, max(p.Size().Width-tokens.Step, 0), captionSize(p), fyne.TextStyle{}), captionSize(p), pal.QuietInk, false)
 		p.img.Hidden = p.img.Image == nil
 		p.arrange()

@@ -23,7 +23,26 @@ func window(t *testing.T, o fyne.CanvasObject, w, h float32) fyne.Window {
 	win := test.NewTempWindow(t, o)
 	win.SetPadded(false)
 	win.Resize(fyne.NewSize(w, h))
+	repaint(o) // parts made before the theme was set
 	return win
+}
+
+// repaint refreshes an object and all widgets in it.
+func repaint(o fyne.CanvasObject) {
+	if c, ok := o.(*fyne.Container); ok {
+		for _, child := range c.Objects {
+			repaint(child)
+		}
+		return
+	}
+	o.Refresh()
+	if w, ok := o.(fyne.Widget); ok {
+		for _, child := range test.WidgetRenderer(w).Objects() {
+			repaint(child)
+		}
+		o.Refresh()
+		test.WidgetRenderer(w).Layout(o.Size())
+	}
 }
 
 func typeKey(f fyne.Focusable, n fyne.KeyName) { f.TypedKey(&fyne.KeyEvent{Name: n}) }

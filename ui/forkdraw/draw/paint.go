@@ -197,7 +197,8 @@ func PaintMark(p *pen.Pen, st State, x, y, r, ratio float64, pal tokens.Palette,
 		d := pen.Regular(4, x, y, r*1.22, 0)
 		p.Fill(d, pal.Panel)
 		side := math.Sqrt2 * r * 1.22
-		p.Dash(d, line, side/4.5, side/9, pal.Measure)
+		gap := line + side*0.09 // round ends take the width of the line
+		p.Dash(d, line, side/3-gap, gap, pal.Measure)
 		size *= 0.9
 	case DoNotRide:
 		d := pen.Regular(8, x, y, r*1.08, math.Pi/8)

@@ -28,8 +28,8 @@ func sampleStates() States {
 	}
 }
 
-// TestContactSheet writes a sheet to look at when FORKWEAR_SHEET names a
-// folder; it always checks that something is drawn.
+// TestContactSheet writes a sheet to look at into the folder that
+// FORKWEAR_SHEET names; without it there is nothing to do.
 func TestContactSheet(t *testing.T) {
 	dir := os.Getenv("FORKWEAR_SHEET")
 	if dir == "" {

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"forkwear/cmd/forkwear/sample"
+	"forkwear/inspect"
+)
+
+// sampleToday is the sample shop's own today, so that it is the same every time.
+func sampleToday() time.Time { return time.Date(2026, 11, 20, 17, 0, 0, 0, time.UTC) }
+
+const sampleSeed = 34
+
+func demoCommand() *cobra.Command {
+	var seed uint64
+	c := &cobra.Command{Use: "demo DIR", Short: "Make a library of an invented shop in the new folder DIR", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if _, err := os.Stat(filepath.Join(args[0], "history.sqlite")); err == nil {
+				return inspect.Refuse(inspect.Conflict, "%s already holds a library: name a new folder for the sample shop", args[0])
+			}
+			return withLibrary(cmd.Context(), args[0], func(l *library) error {
+				err := l.fill(cmd.Context(), seed, nil)
+				if err == nil {
+					fmt.Fprintf(cmd.OutOrStdout(), "The sample shop is in %s. Open it with: forkwear --library %s\n", args[0], args[0])
+				}
+				return err
+			})
+		}}
+	c.Flags().Uint64Var(&seed, "seed", sampleSeed, "the same seed makes the same shop")
+	return c
+}
+
+// fillWithSample is what an empty library offers.
+func (l *library) fillWithSample(ctx context.Context, progress func(done, total int)) error {
+	return l.fill(ctx, sampleSeed, progress)
+}
+
+func (l *library) fill(ctx context.Context, seed uint64, progress func(done, total int)) error {
+	visits, err := l.db.Visits(ctx, inspect.VisitFilter{Limit: 1})
+	if err != nil {
+		return err
+	}
+	if len(visits) > 0 {
+		return inspect.Refuse(inspect.Conflict, "this library already has visits: the sample shop only goes into an empty one")
+	}
+	tmp, err := os.MkdirTemp("", "forkwear-sample")
+	if err != nil {
+		return err
+	}
+	defer func() { _ = os.RemoveAll(tmp) }()
+	keep := func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error) {
+		file := filepath.Join(tmp, name)
+		if err := os.WriteFile(file, jpeg, 0o600); err != nil {
+			return inspect.Photo{}, err
+		}
+		got := l.photos.Import(ctx, []string{file}, nil)
+		if len(got) != 1 {
+			return inspect.Photo{}, errors.New("the drawn picture " + name + " was not taken in")
+		}
+		return got[0].Photo, errors.Join(got[0].Err, os.Remove(file))
+	}
+	f := sample.Filler{Lib: l.db, Catalog: l.desk.Catalog, Keep: keep, Seed: seed, Until: sampleToday()}
+	return f.Fill(ctx, progress)
+}

@@ -1,9 +1,0 @@
-package main
-
-import "os"
-
-func main() {
-	if trendCommand().Execute() != nil {
-		os.Exit(1)
-	}
-}
