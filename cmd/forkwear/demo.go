@@ -56,8 +56,19 @@ func (l *library) fill(ctx context.Context, seed uint64, progress func(done, tot
 		return err
 	}
 	defer func() { _ = os.RemoveAll(tmp) }()
-	keep := func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error) {
-		file := filepath.Join(tmp, name)
+	f := sample.Filler{Lib: l.db, Catalog: l.desk.Catalog, Keep: l.keeper(tmp), Seed: seed, Until: sampleToday()}
+	return f.Fill(ctx, progress)
+}
+
+// keeper takes drawn pictures in the way that photographs go: as files that
+// are imported. They stay in the folder sample below dir.
+func (l *library) keeper(dir string) sample.Keeper {
+	folder := filepath.Join(dir, "sample")
+	return func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error) {
+		if err := os.MkdirAll(folder, 0o700); err != nil {
+			return inspect.Photo{}, err
+		}
+		file := filepath.Join(folder, name)
 		if err := os.WriteFile(file, jpeg, 0o600); err != nil {
 			return inspect.Photo{}, err
 		}
@@ -65,8 +76,6 @@ func (l *library) fill(ctx context.Context, seed uint64, progress func(done, tot
 		if len(got) != 1 {
 			return inspect.Photo{}, errors.New("the drawn picture " + name + " was not taken in")
 		}
-		return got[0].Photo, errors.Join(got[0].Err, os.Remove(file))
+		return got[0].Photo, got[0].Err
 	}
-	f := sample.Filler{Lib: l.db, Catalog: l.desk.Catalog, Keep: keep, Seed: seed, Until: sampleToday()}
-	return f.Fill(ctx, progress)
 }

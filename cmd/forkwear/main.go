@@ -3,6 +3,8 @@
 package main
 
 import (
+	_ "forkwear/cmd/forkwear/locale" // before the toolkit reads the environment
+
 	"context"
 	"fmt"
 	"os"

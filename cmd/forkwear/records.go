@@ -25,7 +25,6 @@ func recordCommands(dir *string) []*cobra.Command {
 		listCommand(dir, "assess TICKET|ID", "The verdicts of a visit and their reasons, on what is known now", assessVisit),
 		listCommand(dir, "patterns", "What fails, on which forks, against the rest", listPatterns),
 		listCommand(dir, "due", "Forks by the day they should come again", listDue),
-		reportCommand(dir),
 	}
 }
 

@@ -23,7 +23,7 @@ func rootCommand() *cobra.Command {
 	}
 	root.PersistentFlags().StringVar(&dir, "library", defaultLibrary(), "folder of the workshop's library")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(photoCommand(), calcCommand(), demoCommand(), tourCommand(&dir))
+	root.AddCommand(photoCommand(), calcCommand(), demoCommand(), tourCommand())
 	root.AddCommand(recordCommands(&dir)...)
 	root.AddCommand(libraryCommands(&dir)...)
 	return root

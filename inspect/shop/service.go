@@ -142,7 +142,6 @@ func (d *Desk) Collect(ctx context.Context, c *Case) error {
 	if v.Ready.IsZero() {
 		v.Ready = d.Clock()
 	}
-	v.Step = inspect.StepDone
 	if err := d.Lib.SaveVisit(ctx, v); err != nil {
 		return err
 	}
@@ -150,9 +149,9 @@ func (d *Desk) Collect(ctx context.Context, c *Case) error {
 	if err := d.Lib.Collect(ctx, v.ID, at, d.By); err != nil {
 		return err
 	}
-	v.Collected = at
-	c.Visit = v
-	return nil
+	var err error
+	c.Visit, err = d.Lib.Visit(ctx, v.ID)
+	return err
 }
 
 // Override changes a verdict with a reason; the engine's stays on record.

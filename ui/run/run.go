@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 
 	"fyne.io/fyne/v2"
 
@@ -17,6 +18,7 @@ type Runner struct {
 	ctx    context.Context
 	cancel context.CancelFunc
 	wait   sync.WaitGroup
+	busy   atomic.Int64
 	// Log gets what went wrong inside a worker, with its stack.
 	Log func(string)
 }
@@ -33,11 +35,13 @@ func New(ctx context.Context) *Runner {
 func Go[T any](r *Runner, work func(ctx context.Context) (T, error), done func(T, error)) (cancel func()) {
 	ctx, stop := context.WithCancel(r.ctx)
 	r.wait.Add(1)
+	r.busy.Add(1)
 	go func() {
 		defer r.wait.Done()
 		defer stop()
 		v, err := guarded(ctx, r, work)
 		onWindow(func() {
+			defer r.busy.Add(-1)
 			if r.ctx.Err() == nil {
 				done(v, err)
 			}
@@ -59,6 +63,9 @@ func (r *Runner) Context() context.Context { return r.ctx }
 // Wait blocks until all work that was started has brought its result back;
 // for tests and for closing.
 func (r *Runner) Wait() { r.wait.Wait() }
+
+// Busy is how much work has not brought its result back yet.
+func (r *Runner) Busy() int { return int(r.busy.Load()) }
 
 // Close cancels what runs and waits for it to stop.
 func (r *Runner) Close() {

@@ -21,6 +21,7 @@ type Filler struct {
 	Keep    Keeper
 	Seed    uint64
 	Until   time.Time // the sample shop's today
+	Forks   int       // how many forks; forkCount where 0
 
 	rng  *rand.Rand
 	now  time.Time

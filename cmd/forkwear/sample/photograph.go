@@ -13,7 +13,7 @@ import (
 )
 
 // mostPictures of one stage: as many as a technician in a hurry takes.
-const mostPictures = 3
+const mostPictures = 2
 
 // photograph draws a picture for the most telling checks of a stage.
 func (f *Filler) photograph(ctx context.Context, c *shop.Case, st stayPlan, stage inspect.Stage) error {

@@ -72,23 +72,34 @@ func (c *canvas) mix(x, y int, col color.RGBA, a float64) {
 
 // bench is the out-of-focus background.
 func (c *canvas) bench(visit uint64, light float64) {
+	across := make([]float64, pictureW)
+	for x := range across {
+		across[x] = math.Sin(float64(x)/310 + float64(visit%7))
+	}
 	for y := 0; y < pictureH; y++ {
-		for x := 0; x < pictureW; x++ {
-			v := (92 + 34*math.Sin(float64(x)/310+float64(visit%7))*math.Cos(float64(y)/270)) * light
-			c.mix(x, y, color.RGBA{clamp(v), clamp(v * 1.01), clamp(v * 0.98), 255}, 1)
+		down := 34 * math.Cos(float64(y)/270)
+		row := c.img.Pix[y*c.img.Stride:]
+		for x, a := range across {
+			v := (92 + a*down) * light
+			row[4*x], row[4*x+1], row[4*x+2], row[4*x+3] = clamp(v), clamp(v*1.01), clamp(v*0.98), 255
 		}
 	}
 }
 
 // tube is a dark anodised cylinder with two highlights.
 func (c *canvas) tube(x0, x1, y0, y1 int, light float64) {
+	shade := make([]float64, pictureH)
+	for y := range shade {
+		shade[y] = 0.97 + 0.03*math.Sin(float64(y)/61)
+	}
 	for x := x0; x < x1; x++ {
 		t := (float64(x-x0)/float64(x1-x0))*2 - 1
 		round := math.Sqrt(math.Max(0, 1-t*t))
 		v := 26 + 62*round + 150*math.Exp(-sq((t+0.42)/0.09)) + 60*math.Exp(-sq((t-0.55)/0.13))
 		for y := max(y0, 0); y < min(y1, pictureH); y++ {
-			k := v * light * (0.97 + 0.03*math.Sin(float64(y)/61))
-			c.mix(x, y, color.RGBA{clamp(k * 0.98), clamp(k * 0.95), clamp(k * 0.9), 255}, 1)
+			k := v * light * shade[y]
+			p := c.img.Pix[c.img.PixOffset(x, y):]
+			p[0], p[1], p[2] = clamp(k*0.98), clamp(k*0.95), clamp(k*0.9)
 		}
 	}
 }
@@ -101,8 +112,8 @@ func (c *canvas) coatingWear(grade float64) {
 	if grade >= 3.5 {
 		band = color.RGBA{222, 222, 220, 255}
 	}
-	for y := 160; y < 560; y++ {
-		for x := 380; x < 620; x++ {
+	for y := 0; y < pictureH; y++ {
+		for x := 302; x < 658; x++ {
 			d := sq((float64(x)-505)/(30+75*k)) + sq((float64(y)-360)/(70+130*k))
 			c.mix(x, y, band, 0.75*k*math.Exp(-d))
 		}

@@ -52,7 +52,11 @@ const early = "generic_36_air_bladder"
 
 func (f *Filler) plan() []stayPlan {
 	var all []stayPlan
-	for i := 0; i < forkCount; i++ {
+	n := f.Forks
+	if n <= 0 {
+		n = forkCount
+	}
+	for i := 0; i < n; i++ {
 		all = append(all, f.visitsOf(f.rider(i), i)...)
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].on.Before(all[j].on) })

@@ -5,7 +5,8 @@
 //
 // Glossary
 //
-//   - Library: inspect.Library in memory, with the same refusals as on disk.
+//   - Library: inspect.Library in memory, with the refusals that a screen meets: not
+//     found, invalid readings, locked visits. It is no second store.
 //   - Recorder: what a screen said and where it went.
 //   - Fresh, Visit, Decided: visits of a fork that was here twice before, with
 //     nothing, some, or all of its checks answered.

@@ -3,6 +3,7 @@ package screentest
 import (
 	"context"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -172,7 +173,7 @@ func (l *Library) FindForks(_ context.Context, text string, limit int) ([]inspec
 	var out []inspect.ForkRow
 	for _, f := range l.forks {
 		c, _ := l.customer(f.CustomerID)
-		if !has(text, f.Maker, f.Model, f.Serial, f.Tag, c.Name, c.Phone, c.Email) {
+		if !has(text, f.Maker, f.Model, strconv.Itoa(f.Year), f.Serial, f.Tag, c.Name, c.Phone, c.Email) {
 			continue
 		}
 		row := inspect.ForkRow{Fork: f, Customer: c}
@@ -233,7 +234,7 @@ func (l *Library) SaveVisit(_ context.Context, v inspect.Visit) error {
 		return err
 	}
 	v.Ticket = old.Ticket
-	if v.Step == inspect.StepDone {
+	if v.Closed() || v.Step == inspect.StepDone {
 		return inspect.Refuse(inspect.Invalid, "a visit is closed by collecting it, not by saving it as collected")
 	}
 	l.visits = put(l.visits, v, func(o inspect.Visit) bool { return o.ID == v.ID })

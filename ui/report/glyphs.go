@@ -1,0 +1,73 @@
+package report
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"unicode"
+
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+)
+
+// glyphs knows which characters the PDF's typeface has, and keeps those that
+// were asked for in vain. The typeface has Latin, Greek and Cyrillic letters.
+type glyphs struct {
+	font    *sfnt.Font
+	buf     sfnt.Buffer
+	missing map[rune]bool
+}
+
+func newGlyphs() (*glyphs, error) {
+	f, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("the typeface of the report can't be read: %w", err)
+	}
+	return &glyphs{font: f, missing: map[rune]bool{}}, nil
+}
+
+func (g *glyphs) has(r rune) bool {
+	i, err := g.font.GlyphIndex(&g.buf, r)
+	return err == nil && i != 0
+}
+
+// shown returns the text as it can be printed: spaces of any width as plain
+// ones, no control characters, and ? for what the typeface lacks.
+func (g *glyphs) shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\u2009' || r == '\u202f':
+			return '\u00a0' // a number and its unit stay together
+		case r == '\u00a0' || r == ' ':
+			return r
+		case unicode.IsSpace(r):
+			return ' '
+		case unicode.Is(unicode.Cf, r) || unicode.IsControl(r):
+			return -1
+		case g.has(r):
+			return r
+		}
+		g.missing[r] = true
+		return '?'
+	}, s)
+}
+
+// remark says which characters stand as ?, by their Unicode numbers, since
+// they themselves can't be printed; "" when all could be shown.
+func (g *glyphs) remark() string {
+	if len(g.missing) == 0 {
+		return ""
+	}
+	var codes []string
+	for r := range g.missing {
+		codes = append(codes, fmt.Sprintf("U+%04X", r))
+	}
+	sort.Strings(codes)
+	more := ""
+	if len(codes) > 12 {
+		more = fmt.Sprintf(" and %d more", len(codes)-12)
+		codes = codes[:12]
+	}
+	return "Some characters are not in this page's typeface and stand as a question mark: " +
+		strings.Join(codes, ", ") + more + ". The report as a web page shows them."
+}

@@ -1,0 +1,167 @@
+package report
+
+import (
+	"fmt"
+	"math"
+)
+
+func (p *sheet) causes() {
+	if len(p.t.Causes) == 0 {
+		return
+	}
+	p.heading("What likely lies behind it", 14)
+	for _, k := range p.t.Causes {
+		p.room(14)
+		p.flow(k.Says+" ("+k.Sure+")", p.bold())
+		if k.Evidence != "" {
+			p.flow("Seen: "+k.Evidence+".", p.body())
+		}
+		if k.Settle != "" {
+			p.flow("What would settle it: "+k.Settle, p.quiet())
+		}
+		p.y += 1.2
+	}
+}
+
+// reused is the table of the parts that go back in, with bars of wear used.
+func (p *sheet) reused() {
+	cols := []float64{52, 40, 34, wide - 126}
+	p.rows("Goes back in", []string{"Part", "Wear used", "Hours left", "Why"}, cols, len(p.t.Reused), func(i int) ([]string, func(float64)) {
+		r := p.t.Reused[i]
+		cells := []string{"", "", r.Left, r.Note}
+		return cells, func(y float64) {
+			mark(penAt{p, margin, y}, "reuse", xy{1.6, 1.9}, 1.5)
+			p.write(margin+5, y, r.Part, p.tableLook(), cols[0]-8)
+			x := margin + cols[0]
+			if r.Used != nil {
+				usedBar(penAt{p, x, y + 0.2}, *r.Used)
+				x += barW + 2
+			}
+			p.write(x, y, r.UsedWord, p.tableLook(), cols[1])
+		}
+	})
+}
+
+func (p *sheet) tableLook() look { return look{"", 8.5, p.pal.Ink} }
+
+// table sets rows of words.
+func (p *sheet) table(title string, names []string, rows [][]string, cols []float64) {
+	p.rows(title, names, cols, len(rows), func(i int) ([]string, func(float64)) { return rows[i], nil })
+}
+
+// rows sets a table of n rows; each gives its words and may draw into its line.
+func (p *sheet) rows(title string, names []string, cols []float64, n int, row func(i int) ([]string, func(y float64))) {
+	if n == 0 {
+		return
+	}
+	p.heading(title, 18)
+	header := func() {
+		if names == nil {
+			return
+		}
+		x := margin
+		for i, s := range names {
+			p.write(x, p.y, s, p.small(), cols[i])
+			x += cols[i]
+		}
+		p.y += p.small().line() + 0.8
+		p.hairline(p.y)
+		p.y += 1.4
+	}
+	header()
+	l := p.tableLook()
+	for i := range n {
+		cells, more := row(i)
+		h := l.line()
+		for k, s := range cells {
+			h = math.Max(h, p.height(s, l, cols[k]-3))
+		}
+		if more != nil {
+			h = math.Max(h, p.height(p.t.Reused[i].Part, l, cols[0]-8))
+		}
+		page := p.f.PageNo()
+		p.room(h + 2.6)
+		if p.f.PageNo() != page {
+			header()
+		}
+		x := margin
+		for k, s := range cells {
+			p.write(x, p.y, s, l, cols[k]-3)
+			x += cols[k]
+		}
+		if more != nil {
+			more(p.y)
+		}
+		p.y += h + 1.2
+		p.hairline(p.y)
+		p.y += 1.4
+	}
+}
+
+func factRows(fs []fact) [][]string {
+	var out [][]string
+	for _, f := range fs {
+		out = append(out, []string{f.Name, f.Value})
+	}
+	return out
+}
+
+func (p *sheet) settings() {
+	var out [][]string
+	for _, s := range p.t.Settings {
+		out = append(out, []string{s.Name, s.Found, s.Left})
+	}
+	p.table("Settings", []string{"", "As found", "As left"}, out, []float64{70, 54, wide - 124})
+}
+
+func (p *sheet) gallery() {
+	g := p.t.Gallery
+	if len(g) == 0 {
+		return
+	}
+	p.heading("More photos of this visit", 50)
+	for i := 0; i < len(g); i += 3 {
+		row := g[i:min(i+3, len(g))]
+		h := 0.0
+		for k := range row {
+			h = math.Max(h, p.pictureHeight(&row[k], thirdW, thumbH))
+		}
+		p.room(h)
+		for k := range row {
+			p.picture(&row[k], margin+float64(k)*(thirdW+6), p.y, thirdW, thumbH)
+		}
+		p.y += h + 3
+	}
+}
+
+func (p *sheet) index() {
+	if len(p.t.Index) == 0 {
+		return
+	}
+	p.heading("Photos in this report", 20)
+	p.flow(fingerprint, p.small())
+	l := look{"", 7, p.pal.QuietInk}
+	for _, x := range p.t.Index {
+		p.room(l.line())
+		p.write(margin, p.y, fmt.Sprint(x.Number), l, 6)
+		h := p.write(margin+7, p.y, x.Says, l, 62)
+		p.y += math.Max(h, p.write(margin+70, p.y, x.SHA, l, wide-70)) + 0.3
+	}
+}
+
+func (p *sheet) foot() {
+	p.y += 5
+	p.room(24)
+	p.hairline(p.y)
+	p.y += 3
+	for _, s := range p.t.Remarks {
+		p.flow(s, p.small())
+	}
+	for _, s := range p.t.Foot {
+		p.flow(s, p.small())
+	}
+	p.flow("Written "+p.t.Made+".", p.small())
+	if s := p.g.remark(); s != "" {
+		p.flow(s, p.small())
+	}
+}

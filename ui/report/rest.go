@@ -1,0 +1,156 @@
+package report
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/words"
+)
+
+// causeOf tells a likely cause: how sure it is, what speaks for it, and what
+// would settle it.
+func causeOf(says, certainty, settle string, leg inspect.Leg, evidence []string) cause {
+	k := cause{Says: says, Evidence: strings.Join(evidence, "; "), Settle: settle}
+	switch certainty {
+	case "strong":
+		k.Sure = "very likely"
+	case "medium":
+		k.Sure = "likely"
+	default:
+		k.Sure = "possible"
+	}
+	if leg != inspect.Whole {
+		k.Sure += ", " + words.Leg(leg) + " leg"
+	}
+	return k
+}
+
+// fitted lists the parts that went in new, a pair in one line.
+func fitted(s Source) []fact {
+	c := s.Story.Case
+	legs := map[string][]string{}
+	why := map[string]string{}
+	var order []string
+	for _, f := range c.Fittings {
+		if f.FittedVisit != c.Visit.ID || !f.In() || len(c.Earlier) == 0 && !c.Renewed(f.Part, f.Leg) {
+			continue
+		}
+		name := f.Part
+		if p, ok := s.Catalog.Part(f.Part); ok {
+			name = p.Name
+		}
+		if legs[name] == nil {
+			order = append(order, name)
+		}
+		legs[name] = append(legs[name], words.Leg(f.Leg))
+		why[name] = endWord(ended(c, f))
+		if f.Batch != "" && f.Batch != "fitted here" {
+			why[name] = strings.TrimPrefix(why[name]+", batch "+f.Batch, ", ")
+		}
+	}
+	var out []fact
+	for _, name := range order {
+		side := strings.Join(legs[name], " and ")
+		if side != "" {
+			side = ", " + side
+		}
+		out = append(out, fact{name + side, why[name]})
+	}
+	return out
+}
+
+func ended(c *shop.Case, new inspect.Fitting) inspect.EndReason {
+	for _, f := range c.Fittings {
+		if f.Part == new.Part && f.Leg == new.Leg && f.EndVisit == c.Visit.ID {
+			return f.End
+		}
+	}
+	return inspect.StillIn
+}
+
+func endWord(e inspect.EndReason) string {
+	switch e {
+	case inspect.EndFailed:
+		return "the old one had failed"
+	case inspect.EndWorn:
+		return "the old one was worn"
+	case inspect.EndSchedule:
+		return "renewed by schedule or with its kit"
+	case inspect.EndCrash:
+		return "damaged in a crash"
+	case inspect.EndOverride:
+		return "renewed by the technician's choice"
+	case inspect.EndArrival:
+		return "the old one was worn or broken on arrival"
+	}
+	return ""
+}
+
+// settings puts found and left side by side, in the order they were found.
+func settings(all []inspect.Setting) []setting {
+	at := map[string]int{}
+	var out []setting
+	for _, s := range all {
+		i, ok := at[s.Key]
+		if !ok {
+			i = len(out)
+			at[s.Key] = i
+			out = append(out, setting{Name: settingName(s.Key), Found: "–", Left: "–"})
+		}
+		value := s.Text
+		if value == "" {
+			value = strings.TrimSpace(words.Number(s.Value, 0) + words.Thin + s.Unit)
+		}
+		if s.Moment == "left" {
+			out[i].Left = value
+		} else {
+			out[i].Found = value
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	return out
+}
+
+func settingName(key string) string {
+	s := strings.ReplaceAll(key, "_", " ")
+	if s == "" {
+		return "Setting"
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// next says when the fork should come again. NextHours counts since the fork
+// was new, as the riding hours do.
+func next(st *shop.Story) string {
+	now := st.Case.Claim.Hours
+	var parts []string
+	if h := st.NextHours; h > now {
+		parts = append(parts, fmt.Sprintf("after about %s more riding, at %s in all", words.Hours(h-now), words.Hours(h)))
+	} else if h > 0 {
+		parts = append(parts, fmt.Sprintf("now: its %s are reached", words.Hours(h)))
+	}
+	if !st.NextDate.IsZero() {
+		parts = append(parts, "by "+words.Date(st.NextDate))
+	}
+	switch len(parts) {
+	case 0:
+		return "No date is set. Ask the shop when the fork should come again."
+	case 1:
+		return "Please come again " + parts[0] + "."
+	}
+	return "Please come again " + parts[0] + ", or " + parts[1] + ", whichever is first."
+}
+
+func byMonths(l shop.Line) bool { return l.Lead.Grows == catalog.ByMonths }
+
+// lower begins a name in the middle of a sentence.
+func lower(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
+}

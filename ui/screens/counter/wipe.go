@@ -1,0 +1,146 @@
+package counter
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+	xdraw "golang.org/x/image/draw"
+)
+
+// Wipe lays the photo of today over the one from then, both at the same scale,
+// with a border between them that is dragged or pressed to its place.
+type Wipe struct {
+	widget.BaseWidget
+
+	then, now image.Image
+	at        float64 // place of the border, 0 to 1; left of it is then
+	// scaled pictures of the last size
+	sw, sh               int
+	thenScaled, nowScale *image.RGBA
+}
+
+var (
+	_ fyne.Tappable      = (*Wipe)(nil)
+	_ fyne.Draggable     = (*Wipe)(nil)
+	_ desktop.Cursorable = (*Wipe)(nil)
+)
+
+// NewWipe returns an empty wipe with its border in the middle.
+func NewWipe() *Wipe {
+	w := &Wipe{at: 0.5}
+	w.ExtendBaseWidget(w)
+	return w
+}
+
+// CreateRenderer implements fyne.Widget.
+func (w *Wipe) CreateRenderer() fyne.WidgetRenderer {
+	ras := canvas.NewRaster(w.paint)
+	return &wipeRenderer{WidgetRenderer: widget.NewSimpleRenderer(ras), ras: ras}
+}
+
+type wipeRenderer struct {
+	fyne.WidgetRenderer
+	ras *canvas.Raster
+}
+
+// MinSize implements fyne.WidgetRenderer.
+func (r *wipeRenderer) MinSize() fyne.Size { return fyne.NewSize(220, 220) }
+
+// Refresh implements fyne.WidgetRenderer.
+func (r *wipeRenderer) Refresh() { r.ras.Refresh() }
+
+// SetThen shows the earlier photo.
+func (w *Wipe) SetThen(img image.Image) { w.then, w.thenScaled = img, nil; w.Refresh() }
+
+// SetNow shows the photo of today.
+func (w *Wipe) SetNow(img image.Image) { w.now, w.nowScale = img, nil; w.Refresh() }
+
+// SetAt moves the border; what is no place in the picture is pulled in.
+func (w *Wipe) SetAt(at float64) {
+	if math.IsNaN(at) {
+		return
+	}
+	w.at = math.Max(0, math.Min(1, at))
+	w.Refresh()
+}
+
+// At is the place of the border, 0 to 1.
+func (w *Wipe) At() float64 { return w.at }
+
+// Tapped implements fyne.Tappable.
+func (w *Wipe) Tapped(e *fyne.PointEvent) { w.SetAt(float64(e.Position.X / max(w.Size().Width, 1))) }
+
+// Dragged implements fyne.Draggable.
+func (w *Wipe) Dragged(e *fyne.DragEvent) {
+	w.SetAt(float64(e.Position.X / max(w.Size().Width, 1)))
+}
+
+// DragEnd implements fyne.Draggable.
+func (w *Wipe) DragEnd() {}
+
+// Cursor implements desktop.Cursorable.
+func (w *Wipe) Cursor() desktop.Cursor { return desktop.HResizeCursor }
+
+func (w *Wipe) paint(width, height int) image.Image {
+	if w.sw != width || w.sh != height {
+		w.sw, w.sh, w.thenScaled, w.nowScale = width, height, nil, nil
+	}
+	if w.thenScaled == nil && w.then != nil {
+		w.thenScaled = fitted(w.then, width, height)
+	}
+	if w.nowScale == nil && w.now != nil {
+		w.nowScale = fitted(w.now, width, height)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, width, height))
+	left, right := w.thenScaled, w.nowScale
+	if left == nil || right == nil {
+		for _, one := range []*image.RGBA{left, right} {
+			if one != nil {
+				copy(out.Pix, one.Pix)
+			}
+		}
+		return out
+	}
+	copy(out.Pix, right.Pix)
+	border := int(math.Round(w.at * float64(width)))
+	for y := range height {
+		copy(out.Pix[y*out.Stride:y*out.Stride+4*border], left.Pix[y*left.Stride:y*left.Stride+4*border])
+	}
+	line(out, border)
+	return out
+}
+
+// line draws the border: white with a dark edge, seen on any photo.
+func line(out *image.RGBA, x int) {
+	half := max(1, out.Rect.Dx()/400)
+	for y := range out.Rect.Dy() {
+		for dx := -2 * half; dx <= 2*half; dx++ {
+			c := color.RGBA{20, 24, 23, 255}
+			if dx >= -half && dx <= half {
+				c = color.RGBA{255, 255, 255, 255}
+			}
+			if p := image.Pt(x+dx, y); p.In(out.Rect) {
+				out.SetRGBA(p.X, p.Y, c)
+			}
+		}
+	}
+}
+
+// fitted puts a photo whole into the middle of a box.
+func fitted(img image.Image, w, h int) *image.RGBA {
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	b := img.Bounds()
+	if b.Dx() == 0 || b.Dy() == 0 || w == 0 || h == 0 {
+		return out
+	}
+	k := math.Min(float64(w)/float64(b.Dx()), float64(h)/float64(b.Dy()))
+	tw, th := int(k*float64(b.Dx())), int(k*float64(b.Dy()))
+	x, y := (w-tw)/2, (h-th)/2
+	xdraw.ApproxBiLinear.Scale(out, image.Rect(x, y, x+tw, y+th), img, b, xdraw.Src, nil)
+	return out
+}

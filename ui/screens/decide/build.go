@@ -1,0 +1,142 @@
+package decide
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/ui/forkdraw/draw"
+	"forkwear/ui/place"
+	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/widgets"
+	"forkwear/ui/words"
+)
+
+func (s *Screen) build() {
+	st := s.data.story
+	bar := visitbar.New(s.env, st.Case, inspect.StepDecide)
+	s.rows = nil
+	if len(st.Lines) == 0 {
+		s.page.Empty(bar, lang.L("Nothing to decide yet"),
+			lang.L("No check of this visit has an answer. What was not looked at gets no verdict."),
+			lang.L("Go to Inspect"), func() { s.env.Go(place.Where{Name: place.Inspect, Visit: s.visit}) })
+		return
+	}
+	body := visitbar.List(8)
+	if st.DoNotRide {
+		body.Add(s.banner())
+	}
+	if len(st.Causes) > 0 {
+		body.Add(s.causes())
+	}
+	for _, v := range []inspect.Verdict{inspect.Replace, inspect.Measure, inspect.Reuse} {
+		s.group(body, v)
+	}
+	if len(st.Unopened) > 0 {
+		body.Add(s.unopened())
+	}
+	s.page.Show(bar, body, s.foot())
+}
+
+var groupWords = map[inspect.Verdict]string{
+	inspect.Replace: "To replace", inspect.Measure: "To measure again", inspect.Reuse: "To reuse",
+}
+
+func (s *Screen) group(body *fyne.Container, v inspect.Verdict) {
+	var rows []fyne.CanvasObject
+	for _, l := range s.data.story.Lines {
+		if l.Assessment.InForce() != v {
+			continue
+		}
+		r := s.newRow(len(s.rows), l)
+		s.rows = append(s.rows, r)
+		rows = append(rows, r)
+		r.show(s.open == position{l.Assessment.Part, l.Assessment.Leg})
+	}
+	if len(rows) == 0 {
+		return
+	}
+	body.Add(visitbar.Heading(fmt.Sprintf("%s (%d)", lang.L(groupWords[v]), len(rows))))
+	for _, r := range rows {
+		body.Add(r)
+	}
+}
+
+func (s *Screen) banner() fyne.CanvasObject {
+	why := lang.L("One or more parts are not safe to ride on. Tell the customer before the fork leaves.")
+	for _, l := range s.data.story.Lines {
+		if l.Assessment.DoNotRide && !l.Renewed {
+			why = words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + l.Sentence
+			break
+		}
+	}
+	return widgets.NewCard(visitbar.Row([]float32{150, 0},
+		widgets.NewVerdictMark(draw.DoNotRide, lang.L("Do not ride")), visitbar.Bold(why)))
+}
+
+// causes lists what ties the findings together; a cause condemns nothing.
+func (s *Screen) causes() fyne.CanvasObject {
+	list := visitbar.List(0, visitbar.Heading(lang.L("Likely causes")))
+	for _, f := range s.data.story.Causes {
+		says := words.Certainty(f.Cause.Certainty) + ": " + f.Cause.Says
+		if f.Leg != inspect.Whole {
+			says += " (" + words.Leg(f.Leg) + ")"
+		}
+		list.Add(visitbar.Text(says))
+		if f.Cause.SettleBy != "" {
+			list.Add(visitbar.Quiet(lang.L("What settles it") + ": " + f.Cause.SettleBy))
+		}
+	}
+	return widgets.NewCard(list)
+}
+
+// unopened is one line that opens to the parts that nobody looked at.
+func (s *Screen) unopened() fyne.CanvasObject {
+	parts := visitbar.List(0)
+	for _, l := range s.data.story.Unopened {
+		parts.Add(visitbar.Quiet(words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + nextSeen(l)))
+	}
+	parts.Hidden = s.folded
+	word := func() string {
+		n := fmt.Sprintf(lang.L("%d parts not opened this time"), len(s.data.story.Unopened))
+		if s.folded {
+			return n + " · " + lang.L("show")
+		}
+		return n + " · " + lang.L("hide")
+	}
+	var key *widgets.TextButton
+	key = widgets.NewTextButton(word(), false, func() {
+		s.folded = !s.folded
+		parts.Hidden = s.folded
+		key.SetWord(word())
+		s.page.Content().Refresh()
+	})
+	return visitbar.List(4, key, parts)
+}
+
+func nextSeen(l shop.Line) string {
+	if l.Assessment.NextLevel == "" {
+		return lang.L("seen when its door is next opened")
+	}
+	return lang.L("next seen at") + " " + l.Assessment.NextLevel
+}
+
+func (s *Screen) foot() fyne.CanvasObject {
+	st := s.data.story
+	totals := visitbar.Bold(TotalsOf(st.Lines, s.data.currency, minutesOf(s.env.Desk.Catalog)).String())
+	report := widgets.NewTextButton(lang.L("Report"), false, s.Report)
+	show := widgets.NewTextButton(lang.L("Show the customer"), false, s.ShowCustomer)
+	goOn := widgets.NewTextButton(lang.L("Go on to service"), true, s.GoOn)
+	if st.Case.Visit.Closed() {
+		goOn.SetEnabled(false)
+	}
+	keys := container.New(layout.NewRowWrapLayout(), report, show, goOn)
+	return container.NewVBox(widget.NewSeparator(),
+		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Columns([]float32{0, 480}, totals, keys)))
+}

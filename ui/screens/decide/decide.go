@@ -1,0 +1,167 @@
+package decide
+
+import (
+	"context"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+
+	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/ui/place"
+	"forkwear/ui/run"
+	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/words"
+)
+
+// Screen is the decision of one visit.
+type Screen struct {
+	env    *place.Env
+	visit  inspect.ID
+	page   *visitbar.Page
+	data   loaded
+	rows   []*row
+	open   position // the part whose row is open
+	stop   func()
+	folded bool // the parts that were not opened are folded
+}
+
+// position is a part at a leg.
+type position struct {
+	part string
+	leg  inspect.Leg
+}
+
+// New returns the decision of one visit.
+func New(env *place.Env, where place.Where) place.Screen {
+	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, folded: true}
+}
+
+// Content implements place.Screen.
+func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
+
+// Opened implements place.Screen.
+func (s *Screen) Opened() {
+	if s.data.story == nil {
+		s.page.Loading()
+	}
+	d, rules, visit := s.env.Desk, s.env.Rules, s.visit
+	s.stop()
+	s.stop = run.Go(s.env.Run, func(ctx context.Context) (loaded, error) { return load(ctx, d, rules, visit) }, s.onLoaded)
+}
+
+// Closed implements place.Screen.
+func (s *Screen) Closed() { s.stop() }
+
+func (s *Screen) onLoaded(l loaded, err error) {
+	if err != nil {
+		s.env.Say.Failed(err)
+		s.page.Failed(err, s.Opened)
+		return
+	}
+	s.data = l
+	s.build()
+}
+
+// change keeps something in a worker on a fresh reading of the visit, then
+// shows what is on record.
+func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
+	d, visit := s.env.Desk, s.visit
+	run.Go(s.env.Run, func(ctx context.Context) (loaded, error) {
+		c, err := d.Open(ctx, visit)
+		if err != nil {
+			return loaded{}, err
+		}
+		if err := do(ctx, c); err != nil {
+			return loaded{}, err
+		}
+		return tell(ctx, d, c)
+	}, func(l loaded, err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.env.Say.Saved(said, nil)
+		s.data = l
+		s.build()
+	})
+}
+
+// Override changes the verdict of a line; without a reason it is refused.
+func (s *Screen) Override(l shop.Line, v inspect.Verdict, reason string) {
+	reason = strings.TrimSpace(reason)
+	if reason == "" {
+		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "say why the verdict is changed: both stay on record"))
+		return
+	}
+	said := words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + lang.L("changed to") + " " + strings.ToLower(words.Verdict(v))
+	s.change(said, func(ctx context.Context, c *shop.Case) error {
+		return s.env.Desk.Override(ctx, c, l.Assessment, v, reason)
+	})
+}
+
+// Answer keeps what the customer said to a line.
+func (s *Screen) Answer(l shop.Line, yes bool, by, how string) {
+	if by = strings.TrimSpace(by); by == "" {
+		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "say who answered: the record names a person"))
+		return
+	}
+	said := words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + lang.L("answer kept")
+	shown := l.Sentence
+	if l.Assessment.DoNotRide {
+		shown += " (told: do not ride)"
+	}
+	s.change(said, func(ctx context.Context, c *shop.Case) error {
+		return s.env.Desk.Consent(ctx, c, l.Assessment, yes, by, how, shown)
+	})
+}
+
+// OpenRow opens the row of a line, from 0, or closes it when it is open.
+func (s *Screen) OpenRow(i int) {
+	if i < 0 || i >= len(s.rows) {
+		return
+	}
+	r := s.rows[i]
+	at := position{r.line.Assessment.Part, r.line.Assessment.Leg}
+	if s.open == at {
+		s.open = position{}
+	} else {
+		s.open = at
+	}
+	for _, r := range s.rows {
+		r.show(s.open == position{r.line.Assessment.Part, r.line.Assessment.Leg})
+	}
+	s.page.Content().Refresh()
+}
+
+// Report asks for a file and writes the report of the visit into it.
+func (s *Screen) Report() { visitbar.AskReport(s.env, s.data.story.Case) }
+
+// ShowCustomer turns the screen to the customer.
+func (s *Screen) ShowCustomer() { s.env.Go(place.Where{Name: place.Counter, Visit: s.visit}) }
+
+// GoOn moves the visit to its service.
+func (s *Screen) GoOn() {
+	c := s.data.story.Case
+	next := place.Where{Name: place.Service, Visit: s.visit}
+	if visitbar.Number(c.Visit.Step) >= visitbar.Number(inspect.StepService) {
+		s.env.Go(next)
+		return
+	}
+	d, visit := s.env.Desk, s.visit
+	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
+		fresh, err := d.Open(ctx, visit)
+		if err != nil {
+			return struct{}{}, err
+		}
+		return struct{}{}, d.Move(ctx, fresh, inspect.StepService)
+	}, func(_ struct{}, err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.env.Say.Saved(lang.L("Moved to service"), nil)
+		s.env.Go(next)
+	})
+}

@@ -1,0 +1,67 @@
+package decide
+
+import (
+	"image/png"
+	"os"
+	"testing"
+	"context"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/software"
+
+	"forkwear/inspect"
+	"forkwear/ui/place"
+	"forkwear/ui/screens/counter"
+	"forkwear/ui/screens/handback"
+	"forkwear/ui/screens/screentest"
+	"forkwear/ui/screens/service"
+	th "forkwear/ui/theme"
+)
+
+func TestPics(t *testing.T) {
+	for _, dark := range []bool{false, true} {
+		env := screentest.EnvIn(t, dark)
+		id := screentest.Decided(t, env)
+		_ = inspect.ID("")
+		suffix := "-light"
+		if dark {
+			suffix = "-dark"
+		}
+		variant := fyne.CurrentApp().Settings().Theme()
+		_ = context.Background
+		shot := func(name string, s place.Screen, w, h float32, do func()) {
+			s.Opened()
+			env.Run.Wait()
+			c := software.NewCanvas()
+			c.SetPadded(false)
+			bg := canvas.NewRectangle(th.PaletteOf(variant, 0).Paper)
+			bg.FillColor = variant.Color("background", 0)
+			c.SetContent(container.NewStack(bg, s.Content()))
+			c.Resize(fyne.NewSize(w, h))
+			if do != nil {
+				do()
+				env.Run.Wait()
+			}
+			for range 3 { c.Capture(); s.Content().Refresh(); c.Resize(fyne.NewSize(w, h+1)); c.Resize(fyne.NewSize(w, h)) }
+			f, _ := os.Create("/tmp/spine/" + name + suffix + ".png")
+			png.Encode(f, c.Capture())
+			f.Close()
+		}
+		d := New(env, place.Where{Visit: id}).(*Screen)
+		shot("decide", d, 1190, 700, nil)
+		shot("decide-open", d, 1190, 900, func() { d.OpenRow(0) })
+		shot("service", service.New(env, place.Where{Visit: id}), 1190, 700, nil)
+		shot("handback", handback.New(env, place.Where{Visit: id}), 1190, 700, nil)
+		shot("counter", counter.New(env, place.Where{Visit: id}), 1190, 700, nil)
+		if !dark {
+			d.open = position{}
+			shot("decide-narrow", d, 552, 400, nil)
+			shot("counter-narrow", counter.New(env, place.Where{Visit: id}), 552, 400, nil)
+			shot("service-narrow", service.New(env, place.Where{Visit: id}), 552, 400, nil)
+			shot("handback-narrow", handback.New(env, place.Where{Visit: id}), 552, 400, nil)
+		}
+		for _, e := range screentest.Told(env).Failures { t.Log(e) }
+	}
+}

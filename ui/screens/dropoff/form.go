@@ -1,0 +1,356 @@
+package dropoff
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"forkwear/inspect"
+	"forkwear/inspect/measure"
+	"forkwear/inspect/shop"
+	"forkwear/ui/words"
+)
+
+// form is all that the page holds, as it was typed: what is kept as the draft,
+// and what an intake is made of.
+type form struct {
+	Customer   inspect.Customer
+	Fork       inspect.Fork // its year is in Year
+	Year       string
+	Level      string
+	Purpose    string
+	Promised   string
+	CameWith   []string
+	AlsoHere   string
+	Hours      string // the number typed
+	Sure       string // how the number is known: fromComputer, aGuess
+	Use        shop.Use
+	Span       string // ridden for so long, where Use is since new
+	SinceNew   bool   // Use counts from new, not from the last visit
+	AtLeast    bool
+	Conditions []string
+	Complaints []complaint
+	Settings   map[string]string
+	Package    string
+	GoAhead    string
+	Note       string
+
+	Given *claim // hours of a Fill that stand until somebody types others
+}
+
+type complaint struct {
+	Symptom string
+	Leg     inspect.Leg
+	Since   string
+	Note    string
+}
+
+// claim is an answer to how many hours, in the words of an intake.
+type claim struct {
+	Hours, U float64
+	AtLeast  bool
+	From     string
+	Words    string
+}
+
+// How a typed number of riding hours is known.
+const (
+	fromComputer = "computer"
+	aGuess       = "typed"
+)
+
+// alsoHere marks, among what came with the fork, what gets no record.
+const alsoHere = "also here, no record: "
+
+// known is what the library knows of the chosen fork.
+type known struct {
+	last  inspect.VisitRow // zero where it is here for the first time
+	claim inspect.Claim
+	left  []inspect.Setting // as left at the last visit, else as found then
+}
+
+func (k known) here() bool { return k.last.Visit.ID != "" }
+
+// settingField is one adjustment that is asked for.
+type settingField struct {
+	key, word string
+	unit      string       // kept, and shown behind the entry
+	parse     measure.Unit // "" takes a text as it is
+	spring    string       // asked only where the sheet has this spring or none is known
+}
+
+var settingFields = []settingField{
+	{"air_pressure", "Air pressure", "bar", measure.Bar, "air"},
+	{"spacers", "Spacers", "pieces", measure.Pure, "air"},
+	{"coil_rate", "Coil rate", "N/mm", measure.Pure, "coil"},
+	{"preload", "Preload", "turns", measure.Turn, "coil"},
+	{"rebound_clicks", "Rebound from closed", "clicks", measure.Click, ""},
+	{"compression_clicks", "Compression from closed", "clicks", measure.Click, ""},
+	{"lock", "Lock", "", "", ""},
+}
+
+// intake turns the form into what the desk takes in. A number that can't be
+// read is an error that names it; the text stays where it is.
+func (f form) intake(k known, now time.Time, currency string) (shop.Intake, error) {
+	in := shop.Intake{Customer: f.Customer, Fork: f.Fork}
+	in.Customer.Name = strings.TrimSpace(in.Customer.Name)
+	in.Visit = inspect.Visit{Level: f.Level, Purpose: f.Purpose, Note: strings.TrimSpace(f.Note),
+		Conditions: slices.Clone(f.Conditions), CameWith: slices.Clone(f.CameWith)}
+	if t := strings.TrimSpace(f.AlsoHere); t != "" {
+		in.Visit.CameWith = append(in.Visit.CameWith, alsoHere+t)
+	}
+	var err error
+	if in.Fork.Year, err = year(f.Year); err != nil {
+		return in, err
+	}
+	if in.Visit.Promised, err = day(f.Promised, now); err != nil {
+		return in, err
+	}
+	if in.Visit.Package, err = money("the package price", f.Package, currency); err != nil {
+		return in, err
+	}
+	if in.Visit.GoAhead, err = money("'go ahead up to'", f.GoAhead, currency); err != nil {
+		return in, err
+	}
+	c, err := f.hours(k, now)
+	if err != nil {
+		return in, err
+	}
+	in.Hours, in.HoursU, in.AtLeast, in.HoursFrom, in.HoursWords = c.Hours, c.U, c.AtLeast, c.From, c.Words
+	for _, x := range f.Complaints {
+		in.Complaints = append(in.Complaints, inspect.Complaint{Symptom: x.Symptom, Leg: x.Leg, Since: strings.TrimSpace(x.Since), Note: x.Note})
+	}
+	in.Settings = f.found()
+	return in, nil
+}
+
+// found reads the settings. What is no number is kept as it was written.
+func (f form) found() []inspect.Setting {
+	var out []inspect.Setting
+	for _, s := range settingFields {
+		text := strings.TrimSpace(f.Settings[s.key])
+		if text == "" {
+			continue
+		}
+		set := inspect.Setting{Key: s.key, Text: text}
+		if q, ok := s.read(text); ok {
+			set.Value, set.Unit = q, s.unit
+		}
+		out = append(out, set)
+	}
+	return out
+}
+
+// read gives the value of a typed setting in the field's unit. A rate in lb/in
+// is turned into N/mm by 4.4482216152605 N / 25.4 mm.
+func (s settingField) read(text string) (float64, bool) {
+	if s.parse == "" {
+		return 0, false
+	}
+	if s.key == "coil_rate" {
+		low := strings.ToLower(strings.ReplaceAll(text, " ", ""))
+		number, imperial := strings.CutSuffix(strings.Replace(low, "lbs/in", "lb/in", 1), "lb/in")
+		q, err := measure.Parse(strings.TrimSuffix(number, "n/mm"), measure.Pure)
+		if imperial {
+			q.Value *= 4.4482216152605 / 25.4
+		}
+		return q.Value, err == nil && q.Value >= 0
+	}
+	if s.parse == measure.Pure {
+		text = strings.TrimSuffix(strings.TrimSuffix(text, " pieces"), " piece")
+	}
+	q, err := measure.Parse(text, s.parse)
+	return q.Value, err == nil
+}
+
+// hours works out what is known of the riding hours: the number typed, or the
+// use since the last visit or since new, or nothing but the last claim.
+func (f form) hours(k known, now time.Time) (claim, error) {
+	c := claim{AtLeast: f.AtLeast}
+	switch {
+	case strings.TrimSpace(f.Hours) != "":
+		q, err := measure.Parse(f.Hours, measure.Hour)
+		if err != nil {
+			return c, inspect.Refuse(inspect.Invalid, "the riding hours %q can't be read: type a number like 318", f.Hours)
+		}
+		c.Hours, c.From, c.U = q.Value, aGuess, shop.GuessShare*q.Value
+		c.Words = f.Hours + ", a guess"
+		if f.Sure == fromComputer {
+			c.From, c.U, c.Words = fromComputer, shop.ComputerShare*q.Value, f.Hours+", read off a computer"
+		}
+	case f.Use != "":
+		return f.byUse(k, now)
+	case f.Given != nil:
+		return *f.Given, nil
+	default:
+		c.Hours, c.U, c.AtLeast, c.From, c.Words = k.claim.Hours, k.claim.U, true, "estimated", "not told"
+	}
+	return c, nil
+}
+
+func (f form) byUse(k known, now time.Time) (claim, error) {
+	c := claim{AtLeast: f.AtLeast, From: "weekly use"}
+	weeks, before, beforeU := 0.0, 0.0, 0.0
+	if k.here() && !f.SinceNew {
+		weeks, before, beforeU = shop.Weeks(k.last.Visit.DroppedOff, now), k.claim.Hours, k.claim.U
+		c.Words = fmt.Sprintf("%s a week since the visit of %s", f.Use, words.Date(k.last.Visit.DroppedOff))
+	} else {
+		if strings.TrimSpace(f.Span) == "" {
+			c.AtLeast, c.From, c.Words = true, "estimated", string(f.Use)+" a week, not told for how long"
+			return c, nil
+		}
+		var err error
+		if weeks, err = shop.ParseSpan(f.Span); err != nil {
+			return c, err
+		}
+		c.Words = fmt.Sprintf("%s a week for %s, since new", f.Use, f.Span)
+	}
+	var err error
+	c.Hours, c.U, err = shop.HoursByUse(f.Use, weeks, before, beforeU)
+	return c, err
+}
+
+// formOf puts an intake into a form.
+func formOf(in shop.Intake) form {
+	f := form{Customer: in.Customer, Fork: in.Fork, Level: in.Visit.Level, Purpose: in.Visit.Purpose, AtLeast: in.AtLeast,
+		Conditions: slices.Clone(in.Visit.Conditions), Note: in.Visit.Note, Settings: map[string]string{},
+		Package: amount(in.Visit.Package), GoAhead: amount(in.Visit.GoAhead)}
+	f.Given = &claim{in.Hours, in.HoursU, in.AtLeast, in.HoursFrom, in.HoursWords}
+	if share := in.HoursU / in.Hours; in.HoursFrom == fromComputer && math.Abs(share-shop.ComputerShare) < 1e-9 ||
+		in.HoursFrom == aGuess && math.Abs(share-shop.GuessShare) < 1e-9 {
+		f.Hours, f.Sure, f.Given = words.Number(in.Hours, 0), in.HoursFrom, nil
+	}
+	if f.Sure == "" {
+		f.Sure = aGuess
+	}
+	if f.Customer.ReachBy == "" {
+		f.Customer.ReachBy = "phone"
+	}
+	if f.Purpose == "" {
+		f.Purpose = "paid"
+	}
+	if in.Fork.Year != 0 {
+		f.Year = strconv.Itoa(in.Fork.Year)
+	}
+	if !in.Visit.Promised.IsZero() {
+		f.Promised = in.Visit.Promised.Format(dayShown)
+	}
+	for _, c := range in.Visit.CameWith {
+		if t, ok := strings.CutPrefix(c, alsoHere); ok {
+			f.AlsoHere = t
+		} else {
+			f.CameWith = append(f.CameWith, c)
+		}
+	}
+	for _, c := range in.Complaints {
+		f.Complaints = append(f.Complaints, complaint{c.Symptom, c.Leg, c.Since, c.Note})
+	}
+	for _, s := range in.Settings {
+		f.Settings[s.Key] = settingText(s)
+	}
+	return f
+}
+
+// settingText writes a setting as it was typed, or its value.
+func settingText(s inspect.Setting) string {
+	if s.Text != "" {
+		return s.Text
+	}
+	return strings.TrimSpace(words.Number(s.Value, 0) + " " + s.Unit)
+}
+
+func year(text string) (int, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return 0, nil
+	}
+	y, err := strconv.Atoi(text)
+	if err != nil {
+		return 0, inspect.Refuse(inspect.Invalid, "the year %q of the fork can't be read: type it like 2023, or leave it out", text)
+	}
+	return y, nil
+}
+
+// dayShown is how a promised day is written into its field.
+const dayShown = "2 Jan 2006"
+
+// day reads a promised day; a day without a year is the next one to come. The
+// time of day is noon, so that a change of place never moves it to another day.
+func day(text string, now time.Time) (time.Time, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return time.Time{}, nil
+	}
+	for _, form := range []string{dayShown, "2006-01-02", "2.1.2006", "2 January 2006", "2 Jan", "2 January", "2.1."} {
+		t, err := time.ParseInLocation(form, text, now.Location())
+		if err != nil {
+			continue
+		}
+		if t.Year() == 0 {
+			t = t.AddDate(now.Year(), 0, 0)
+			if words.Days(now, t) < 0 {
+				t = t.AddDate(1, 0, 0)
+			}
+		}
+		return t.Add(12 * time.Hour), nil
+	}
+	return time.Time{}, inspect.Refuse(inspect.Invalid, "the promised day %q can't be read: type it like 19 May or 2026-05-19, or leave it out", text)
+}
+
+func money(what, text, currency string) (inspect.Money, error) {
+	text = strings.TrimSpace(strings.ToUpper(text))
+	if text == "" {
+		return inspect.Money{}, nil
+	}
+	q, err := measure.Parse(strings.TrimSpace(strings.TrimSuffix(text, currency)), measure.Pure)
+	if err != nil || q.Value < 0 || q.Value > 1e7 {
+		return inspect.Money{}, inspect.Refuse(inspect.Invalid, "%s, %q, can't be read: type an amount like 129.90", what, text)
+	}
+	m := inspect.Money{Minor: int64(math.Round(q.Value * 100)), Currency: currency}
+	return m, nil
+}
+
+func amount(m inspect.Money) string {
+	if m.Minor == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d.%02d", m.Minor/100, m.Minor%100)
+}
+
+// missing says in one quiet line what nobody has told yet.
+func (f form) missing() string {
+	var out []string
+	for _, m := range []struct {
+		absent bool
+		word   string
+	}{
+		{f.Customer.Phone == "" && f.Customer.Email == "", "how to reach the customer"},
+		{f.Fork.Serial == "" && f.Fork.Tag == "", "serial or tag"},
+		{strings.TrimSpace(f.Hours) == "" && f.Use == "" && f.Given == nil, "riding hours"},
+		{f.Promised == "", "a promised day"},
+		{len(f.Conditions) == 0, "conditions"},
+		{len(f.found()) == 0, "settings as found"},
+		{f.GoAhead == "" && f.Package == "", "what was agreed"},
+	} {
+		if m.absent {
+			out = append(out, m.word)
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "Can come later: " + strings.Join(out, ", ")
+}
+
+// empty tells whether nothing worth keeping has been typed.
+func (f form) empty() bool {
+	typed := f.Customer.Name + f.Customer.Phone + f.Customer.Email + f.Fork.Maker + f.Fork.Model + f.Fork.Serial + f.Fork.Tag +
+		f.Year + f.Hours + f.Span + f.Promised + f.Package + f.GoAhead + f.Note + f.AlsoHere
+	for _, t := range f.Settings {
+		typed += t
+	}
+	return strings.TrimSpace(typed) == "" && len(f.Complaints) == 0 && len(f.Conditions) == 0 && len(f.CameWith) == 0
+}

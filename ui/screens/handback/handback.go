@@ -1,0 +1,225 @@
+package handback
+
+import (
+	"context"
+	"strconv"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/place"
+	"forkwear/ui/run"
+	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/words"
+)
+
+// Screen is the hand-back of one visit.
+type Screen struct {
+	env    *place.Env
+	visit  inspect.ID
+	page   *visitbar.Page
+	c      *shop.Case
+	tasks  map[string]inspect.Task
+	fields []*visitbar.Field
+	lists  func()   // writes what is missing anew
+	told   []string // what was said to be missing at the first press
+	asked  bool     // Collected was pressed once
+	queue  visitbar.Queue
+	stop   func()
+}
+
+// New returns the hand-back of one visit.
+func New(env *place.Env, where place.Where) place.Screen {
+	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, lists: func() {}}
+}
+
+// Content implements place.Screen.
+func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
+
+// Opened implements place.Screen.
+func (s *Screen) Opened() {
+	if s.c == nil {
+		s.page.Loading()
+	}
+	d, visit := s.env.Desk, s.visit
+	s.stop()
+	s.stop = run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) { return d.Open(ctx, visit) }, s.onLoaded)
+}
+
+// Closed implements place.Screen: what is still typed is kept.
+func (s *Screen) Closed() {
+	s.stop()
+	for _, f := range s.fields {
+		f.Keep()
+	}
+}
+
+func (s *Screen) onLoaded(c *shop.Case, err error) {
+	if err != nil {
+		s.env.Say.Failed(err)
+		s.page.Failed(err, s.Opened)
+		return
+	}
+	s.c, s.asked, s.told, s.tasks = c, false, nil, map[string]inspect.Task{}
+	for _, t := range c.Tasks {
+		s.tasks[t.Key] = t
+	}
+	s.build()
+}
+
+// keep does one thing in a worker, after what was asked before it.
+func (s *Screen) keep(said string, undo func(), do func(ctx context.Context) error, then func(error)) {
+	wait, release := s.queue.Next()
+	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
+		defer release()
+		wait(ctx)
+		return struct{}{}, do(ctx)
+	}, func(_ struct{}, err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+		} else {
+			s.env.Say.Saved(said, undo)
+		}
+		then(err)
+	})
+}
+
+// change does something with a fresh reading of the visit and shows it anew.
+func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
+	d, visit := s.env.Desk, s.visit
+	s.keep(said, nil, func(ctx context.Context) error {
+		c, err := d.Open(ctx, visit)
+		if err != nil {
+			return err
+		}
+		return do(ctx, c)
+	}, func(err error) {
+		if err == nil {
+			s.Opened()
+		}
+	})
+}
+
+// Left keeps a setting as left.
+func (s *Screen) Left(p pair, text string) {
+	st := read(text, p)
+	st.VisitID = s.visit
+	s.keep(name(p.key)+": "+written(&st), nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutSetting(ctx, st) },
+		func(err error) {
+			if err == nil {
+				s.c.Settings = append(s.c.Settings, st)
+				s.lists()
+			}
+		})
+}
+
+// Tick marks a line of the safety list.
+func (s *Screen) Tick(k catalog.Task, done bool) {
+	before := s.tasks[k.ID]
+	t := before
+	t.VisitID, t.Key, t.Done, t.By, t.At = s.visit, k.ID, done, s.env.Desk.By, s.env.Desk.Clock()
+	s.tasks[k.ID] = t
+	word := lang.L("done")
+	if !done {
+		word = lang.L("not done")
+	}
+	s.keep(k.Name+": "+word, nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutTask(ctx, t) },
+		func(err error) {
+			if err != nil {
+				s.tasks[k.ID] = before
+			}
+			s.lists()
+		})
+}
+
+// Next keeps when the fork should come again: riding hours since new, and a
+// date as 2026-11-30. An empty field takes its part away.
+func (s *Screen) Next(hours, date string) {
+	h, d, err := readNext(hours, date)
+	if err != nil {
+		s.env.Say.Failed(err)
+		return
+	}
+	s.c.Visit.NextHours, s.c.Visit.NextDate = h, d
+	visit, lib := s.visit, s.env.Desk.Lib
+	said := lang.L("Next visit") + ": " + words.Hours(h) + ", " + words.Date(d)
+	s.keep(said, nil, func(ctx context.Context) error {
+		v, err := lib.Visit(ctx, visit)
+		if err != nil {
+			return err
+		}
+		v.NextHours, v.NextDate = h, d
+		return lib.SaveVisit(ctx, v)
+	}, func(error) {})
+}
+
+func readNext(hours, date string) (h float64, d time.Time, err error) {
+	hours, date = strings.TrimSuffix(strings.TrimSpace(hours), "h"), strings.TrimSpace(date)
+	if hours = strings.TrimSpace(hours); hours != "" {
+		if h, err = strconv.ParseFloat(strings.ReplaceAll(hours, ",", "."), 64); err != nil || !(h >= 0 && h < 1e5) {
+			return 0, d, inspect.Refuse(inspect.Invalid, "the next visit at %q is no number of riding hours: type it like 420", hours)
+		}
+	}
+	if date != "" {
+		if d, err = time.Parse("2006-01-02", date); err != nil {
+			return 0, d, inspect.Refuse(inspect.Invalid, "the date %q can't be read: type it like 2026-11-30", date)
+		}
+	}
+	return h, d, nil
+}
+
+// Ready says that the fork waits for its rider.
+func (s *Screen) Ready() {
+	s.change(lang.L("Ready to be fetched"), func(ctx context.Context, c *shop.Case) error {
+		return s.env.Desk.Move(ctx, c, inspect.StepHandBack)
+	})
+}
+
+// Collect gives the fork back and locks the record. Where something is missing
+// the first press only says so.
+func (s *Screen) Collect() {
+	if gaps := s.missing(); len(gaps) > 0 && !s.asked {
+		s.asked, s.told = true, gaps
+		s.lists()
+		s.env.Say.Hint(lang.L("Not locked yet") + ": " + strings.Join(gaps, "; "))
+		return
+	}
+	for _, f := range s.fields {
+		f.Keep()
+	}
+	s.change(lang.L("Collected, the record is locked"), func(ctx context.Context, c *shop.Case) error {
+		return s.env.Desk.Collect(ctx, c)
+	})
+}
+
+func (s *Screen) missing() []string {
+	done := map[string]bool{}
+	for id, t := range s.tasks {
+		done[id] = t.Done
+	}
+	return missing(s.c, s.safety(), done, func(a inspect.Assessment) bool { return s.c.Renewed(a.Part, a.Leg) })
+}
+
+func (s *Screen) safety() []catalog.Task {
+	return catalog.TasksFor(s.env.Desk.Catalog, s.c.Sheet, s.c.Visit.Level, "hand_back")
+}
+
+// Amend adds a later word to a locked visit.
+func (s *Screen) Amend(what, why string) {
+	what, why = strings.TrimSpace(what), strings.TrimSpace(why)
+	if what == "" || why == "" {
+		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "an amendment needs what changed and why"))
+		return
+	}
+	d := s.env.Desk
+	a := inspect.Amendment{ID: d.NewID(), VisitID: s.visit, What: what, Why: why, By: d.By, At: d.Clock()}
+	s.change(lang.L("Amendment added"), func(ctx context.Context, _ *shop.Case) error { return d.Lib.Amend(ctx, a) })
+}
+
+// Report asks for a file and writes the report of the visit into it.
+func (s *Screen) Report() { visitbar.AskReport(s.env, s.c) }

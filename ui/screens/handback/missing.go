@@ -1,0 +1,69 @@
+package handback
+
+import (
+	"fmt"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+)
+
+// missing lists what is not there yet before a fork goes back. It forbids
+// nothing: the technician may still hand it over.
+func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed func(a inspect.Assessment) bool) []string {
+	var out []string
+	open := 0
+	for _, k := range safety {
+		if !done[k.ID] {
+			open++
+		}
+	}
+	if open > 0 {
+		out = append(out, fmt.Sprintf("%d of %d lines of the safety list are open", open, len(safety)))
+	}
+	found, left := 0, 0
+	for _, st := range c.Settings {
+		if st.Moment == "found" {
+			found++
+		} else {
+			left++
+		}
+	}
+	if found > 0 && left == 0 {
+		out = append(out, "no setting is written down as left")
+	}
+	if len(c.Assessments) == 0 {
+		out = append(out, "no part has a verdict")
+	}
+	unfit, unsafe := 0, 0
+	for _, a := range c.Assessments {
+		if a.NotOpened || renewed(a) {
+			continue
+		}
+		if a.DoNotRide {
+			unsafe++
+		}
+		if a.InForce() == inspect.Replace && !answered(c, a.ID) {
+			unfit++
+		}
+	}
+	if unfit > 0 {
+		out = append(out, fmt.Sprintf("%d parts should go out and are neither renewed nor declined", unfit))
+	}
+	if unsafe > 0 {
+		out = append(out, fmt.Sprintf("%d parts say do not ride", unsafe))
+	}
+	return out
+}
+
+// answered tells whether the customer said no to a line; a yes that was not
+// fitted is still missing.
+func answered(c *shop.Case, a inspect.ID) bool {
+	no := false
+	for _, k := range c.Consents {
+		if k.AssessmentID == a {
+			no = !k.Accepted
+		}
+	}
+	return no
+}

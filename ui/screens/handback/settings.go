@@ -1,0 +1,91 @@
+package handback
+
+import (
+	"slices"
+	"strings"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/measure"
+	"forkwear/inspect/shop"
+	"forkwear/ui/words"
+)
+
+// pair is one setting as found beside as left.
+type pair struct {
+	key, unit   string
+	found, left *inspect.Setting
+}
+
+// usual are the settings that every fork of a kind has, with their units.
+func usual(sheet catalog.Sheet) []pair {
+	ps := []pair{{key: "rebound_clicks", unit: "clicks"}, {key: "compression_clicks", unit: "clicks"}}
+	if sheet.Spring == "coil" {
+		return append([]pair{{key: "preload_turns", unit: "turns"}}, ps...)
+	}
+	return append([]pair{{key: "air_pressure", unit: "bar"}, {key: "spacers", unit: "pieces"}}, ps...)
+}
+
+// pairs joins what was found with what was left: first what was found, then
+// what a fork of this kind has besides.
+func pairs(c *shop.Case) []pair {
+	var out []pair
+	at := func(key, unit string) *pair {
+		i := slices.IndexFunc(out, func(p pair) bool { return p.key == key })
+		if i < 0 {
+			out = append(out, pair{key: key, unit: unit})
+			i = len(out) - 1
+		}
+		return &out[i]
+	}
+	for i, st := range c.Settings {
+		if st.Moment == "found" {
+			at(st.Key, st.Unit).found = &c.Settings[i]
+		}
+	}
+	for _, p := range usual(c.Sheet) {
+		at(p.key, p.unit)
+	}
+	for i, st := range c.Settings {
+		if st.Moment == "left" {
+			at(st.Key, st.Unit).left = &c.Settings[i]
+		}
+	}
+	return out
+}
+
+// name writes the key of a setting: "Air pressure".
+func name(key string) string {
+	s := strings.TrimSuffix(strings.TrimSuffix(strings.ReplaceAll(key, "_", " "), " clicks"), " turns")
+	if s == "" {
+		return key
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func written(st *inspect.Setting) string {
+	switch {
+	case st == nil:
+		return ""
+	case st.Text != "":
+		return st.Text
+	}
+	return words.Number(st.Value, 0) + words.Thin + st.Unit
+}
+
+// read takes a setting as typed: a quantity in its unit where it is one, else
+// the text alone, such as "open".
+func read(text string, p pair) inspect.Setting {
+	st := inspect.Setting{Moment: "left", Key: p.key, Unit: p.unit, Text: strings.TrimSpace(text)}
+	unit, err := measure.ParseUnit(strings.TrimSuffix(p.unit, "s"))
+	if err != nil {
+		unit = measure.Pure
+	}
+	if q, err := measure.Parse(st.Text, unit); err == nil {
+		st.Value = q.Value
+		if !strings.ContainsFunc(st.Text, func(r rune) bool { return r >= 'A' }) && p.unit != "" {
+			st.Text += " " + p.unit
+		}
+	}
+	return st
+}

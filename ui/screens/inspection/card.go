@@ -1,0 +1,295 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/widgets"
+)
+
+// card is the check at work.
+type card struct {
+	frame        *widgets.Card
+	name, how    *widget.Label
+	more         *widgets.Chip
+	points       *fyne.Container
+	pad          *fyne.Container
+	padKeys      []*padKey
+	padOf        inspect.Slot // whose pad and note are shown
+	number       *widgets.NumberEntry
+	instrument   *widget.Select
+	instruments  []catalog.Instrument
+	numberRow    *fyne.Container
+	refused      bool
+	half         bool
+	told         *widget.Label
+	others       map[inspect.Answer]*widgets.Chip
+	facts        *widget.Label
+	plot         *widgets.TrendPlot
+	trendOf      spot // whose trend is shown
+	trendRuns    bool
+	note, fields *widget.Entry
+	fieldsOf     *widget.Label
+}
+
+// draft is what was typed beside a check before it had an answer.
+type draft struct{ note, fields string }
+
+// others in the order in which they stand on the card.
+var others = []struct {
+	answer inspect.Answer
+	words  string
+}{
+	{inspect.NotLooked, "not looked at  ."},
+	{inspect.CannotSee, "cannot be seen  c"},
+	{inspect.CannotGauge, "cannot be measured here  m"},
+	{inspect.DoesNotApply, "does not apply  x"},
+}
+
+func (s *Screen) buildCard() {
+	c := &s.card
+	c.name, c.how, c.facts = heading(""), widget.NewLabel(""), quiet("")
+	c.name.Truncation, c.name.Wrapping = fyne.TextTruncateOff, fyne.TextWrapWord
+	c.how.Wrapping = fyne.TextWrapWord
+	c.told = widget.NewLabel("")
+	c.told.Wrapping, c.told.Importance = fyne.TextWrapWord, widget.WarningImportance
+	c.more = widgets.NewChip("more", s.turnMore)
+	c.points = container.New(layout.NewRowWrapLayout())
+	c.pad = container.NewStack()
+	s.buildNumber()
+	rest := container.New(layout.NewRowWrapLayout())
+	c.others = map[inspect.Answer]*widgets.Chip{}
+	for _, o := range others {
+		c.others[o.answer] = widgets.NewChip(o.words, func() { s.without(o.answer) })
+		rest.Add(c.others[o.answer])
+	}
+	c.plot = widgets.NewTrendPlot(widgets.Trend{})
+	c.note, c.fields, c.fieldsOf = widget.NewEntry(), widget.NewEntry(), quiet("")
+	c.note.SetPlaceHolder("Note")
+	for _, e := range []*widget.Entry{c.note, c.fields} {
+		e.OnSubmitted = func(string) { s.noteTyped() }
+	}
+	past := container.NewGridWithColumns(2, c.facts, c.plot)
+	box := container.NewVBox(container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
+		c.points, c.how, c.pad, c.numberRow, c.told, rest, c.fieldsOf, c.fields, c.note, past)
+	c.frame = widgets.NewCard(container.NewVScroll(box))
+}
+
+func (s *Screen) buildNumber() {
+	c := &s.card
+	c.number = widgets.NewNumberEntry("", s.numberChanged)
+	c.number.OnRefused = func(why error) {
+		c.refused = true
+		s.tell(why.Error())
+	}
+	c.instrument = widget.NewSelect(nil, func(string) {})
+	c.numberRow = container.NewGridWithColumns(2, c.number, container.NewVBox(c.instrument))
+}
+
+// tell shows one line in the card; "" takes it away.
+func (s *Screen) tell(line string) {
+	s.card.told.SetText(line)
+	s.card.told.Hidden = line == ""
+	s.card.told.Refresh()
+}
+
+func (s *Screen) turnMore() {
+	id := spot{check: s.at.check}
+	s.unfolded[id] = !s.unfolded[id]
+	s.show()
+}
+
+func (s *Screen) noteTyped() {
+	s.keepNote()
+	s.blur()
+	s.show()
+}
+
+// keepNote keeps what was typed beside the check: with its answer where there
+// is one, else until it has one.
+func (s *Screen) keepNote() {
+	slot := s.card.padOf
+	if slot.Check == "" {
+		return
+	}
+	now := draft{strings.TrimSpace(s.card.note.Text), strings.TrimSpace(s.card.fields.Text)}
+	r, answered := s.reading(slot)
+	switch {
+	case !answered && now == draft{}:
+		delete(s.drafts, slot)
+	case !answered:
+		s.drafts[slot] = now
+	case now != draft{r.Note, r.Fields} && !s.kase.Visit.Closed():
+		s.answer(slot.Stage, spot{slot.Check, slot.Leg, slot.Point}, shop.Answer{Answer: r.Answer, Value: r.Value, Raw: r.Raw, Typed: r.Typed,
+			Instrument: r.Instrument, Note: now.note, Fields: now.fields})
+	}
+}
+
+// startNumber puts a first digit into the entry and the cursor behind it.
+func (s *Screen) startNumber(text string) {
+	s.card.number.SetText(text)
+	s.card.number.Focus()
+}
+
+// commit takes in a number that was typed and not entered yet; false where it
+// is no number: then what was typed stays.
+func (s *Screen) commit() bool {
+	if p, ok := s.line(); !ok || p.Check.Kind != catalog.Number || s.kase.Visit.Closed() {
+		return true
+	}
+	s.card.refused = false
+	s.card.number.Commit()
+	return !s.card.refused
+}
+
+// numberChanged keeps all repeats as one reading. Enter then goes on; another
+// number is one more repeat.
+func (s *Screen) numberChanged(repeats []float64) {
+	if len(repeats) == 0 {
+		s.tell("The last number stays on record until another answer is given: type one, or press 'not looked at'.")
+		return
+	}
+	typed := make([]string, len(repeats))
+	for i, x := range repeats {
+		typed[i] = strconv.FormatFloat(x, 'f', -1, 64)
+	}
+	a := shop.Answer{Answer: inspect.Measured, Raw: repeats, Typed: strings.Join(typed, "; "), Instrument: s.chosenInstrument()}
+	if !s.keep(a) {
+		return
+	}
+	s.blur()
+	s.show()
+	s.tell("Enter goes on. Another number is a repeat of the same place.")
+}
+
+func (s *Screen) chosenInstrument() string {
+	if i := s.card.instrument.SelectedIndex(); i >= 0 && i < len(s.card.instruments) {
+		return s.card.instruments[i].ID
+	}
+	return ""
+}
+
+// buildPad makes the keys of a check's answers.
+func (s *Screen) buildPad(k catalog.Check) {
+	c := &s.card
+	c.padKeys = nil
+	c.pad.Objects = nil
+	switch k.Kind {
+	case catalog.Grade:
+		for g, w := range k.GradeWords() {
+			c.padKeys = append(c.padKeys, newPadKey(s, strconv.Itoa(g), w, func() { s.grade(float64(g)) }))
+		}
+		for g := 0; k.HalfSteps && g < 5; g++ {
+			c.padKeys = append(c.padKeys, newPadKey(s, "+½", "", func() { s.grade(float64(g) + 0.5) }))
+		}
+		c.pad.Objects = []fyne.CanvasObject{container.New(gradeLayout{k.HalfSteps}, objects(c.padKeys)...)}
+	case catalog.Fine:
+		c.padKeys = []*padKey{
+			newPadKey(s, "1", k.AnswerWord(inspect.Fine), func() { s.fine(true) }),
+			newPadKey(s, "0", k.AnswerWord(inspect.NotFine), func() { s.fine(false) }),
+		}
+		c.pad.Objects = []fyne.CanvasObject{container.NewGridWithColumns(2, objects(c.padKeys)...)}
+	case catalog.Number:
+		s.offerInstruments(k)
+	}
+	c.pad.Hidden = len(c.pad.Objects) == 0
+	c.numberRow.Hidden = k.Kind != catalog.Number
+	c.pad.Refresh()
+}
+
+func objects(keys []*padKey) []fyne.CanvasObject {
+	out := make([]fyne.CanvasObject, len(keys))
+	for i, k := range keys {
+		out[i] = k
+	}
+	return out
+}
+
+func (s *Screen) offerInstruments(k catalog.Check) {
+	c := &s.card
+	c.instruments = nil
+	var names []string
+	for _, id := range k.Instruments {
+		if g, ok := s.env.Desk.Catalog.Instrument(id); ok {
+			c.instruments = append(c.instruments, g)
+			names = append(names, g.Name)
+		}
+	}
+	c.instrument.Options = names
+	c.instrument.ClearSelected()
+	if len(names) > 0 {
+		c.instrument.SetSelectedIndex(0)
+	}
+	c.instrument.Hidden = len(names) == 0
+	c.number.SetText("")
+	c.number.SetUnit(k.Unit)
+}
+
+// loadTrend fetches the trend of the check at work, one at a time: of checks
+// that were passed quickly only the last is fetched.
+func (s *Screen) loadTrend() {
+	p, ok := s.line()
+	if !ok || s.card.trendRuns {
+		return
+	}
+	at, c := spot{check: p.Check.ID, leg: p.Leg}, s.kase
+	s.card.trendRuns = true
+	later(s, func(ctx context.Context) (*shop.Trend, error) {
+		return s.env.Desk.Trend(ctx, c, p.Check, p.Leg)
+	}, func(t *shop.Trend, err error) {
+		s.card.trendRuns = false
+		now := spot{check: s.at.check, leg: s.at.leg}
+		if now != at {
+			s.showTrend()
+			return
+		}
+		s.card.trendOf = at
+		if err != nil {
+			s.card.plot.SetTrend(widgets.Trend{EmptyWord: "No trend: " + err.Error()})
+			return
+		}
+		s.card.plot.SetTrend(plotOf(t))
+	})
+}
+
+func (s *Screen) showTrend() {
+	p, ok := s.line()
+	has := ok && (p.Check.Grows == catalog.ByHours || p.Check.Grows == catalog.ByMonths) && p.Check.LifeFor(s.kase.Sheet) > 0
+	s.card.plot.Hidden = !has
+	if !has {
+		return
+	}
+	if s.card.trendOf != (spot{check: s.at.check, leg: s.at.leg}) {
+		s.card.plot.SetTrend(widgets.Trend{EmptyWord: "…"})
+	}
+	s.loadTrend()
+}
+
+// plotOf draws wear used in per cent of the way from new to the limit.
+func plotOf(t *shop.Trend) widgets.Trend {
+	if t == nil {
+		return widgets.Trend{EmptyWord: "Not read yet"}
+	}
+	if t.Baseline || len(t.Points) == 0 {
+		return widgets.Trend{EmptyWord: "Baseline taken"}
+	}
+	out := widgets.Trend{Unit: "% used", HasLimit: true, Limit: 100, LimitWord: "limit", HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: "next visit"}
+	for _, p := range t.Points {
+		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
+			Label: strings.TrimSpace(fmt.Sprintf("%.4g %s", p.Raw, p.Unit)), Date: p.On.Format("Jan 2006")})
+	}
+	for _, b := range t.Band {
+		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})
+	}
+	return out
+}

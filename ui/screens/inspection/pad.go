@@ -1,0 +1,293 @@
+package inspection
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/ui/theme"
+	"forkwear/ui/theme/tokens"
+)
+
+// padKey is one large answer: the key that gives it and its words, in two lines
+// where they need them. Keys typed while it has the focus go to the screen.
+type padKey struct {
+	widget.BaseWidget
+
+	key, words       string
+	selected         bool
+	disabled         bool
+	hovered, focused bool
+	onPress          func()
+	screen           *Screen
+	label            *widget.Label
+}
+
+var (
+	_ fyne.Tappable     = (*padKey)(nil)
+	_ fyne.Focusable    = (*padKey)(nil)
+	_ desktop.Hoverable = (*padKey)(nil)
+)
+
+func newPadKey(s *Screen, key, words string, onPress func()) *padKey {
+	k := &padKey{key: key, words: words, onPress: onPress, screen: s, label: widget.NewLabel(words)}
+	k.label.Wrapping = fyne.TextWrapWord
+	k.label.SizeName = fynetheme.SizeNameCaptionText
+	k.ExtendBaseWidget(k)
+	return k
+}
+
+// Tapped implements fyne.Tappable.
+func (k *padKey) Tapped(*fyne.PointEvent) {
+	if !k.disabled {
+		k.onPress()
+	}
+}
+
+// FocusGained implements fyne.Focusable.
+func (k *padKey) FocusGained() { k.focused = true; k.Refresh() }
+
+// FocusLost implements fyne.Focusable.
+func (k *padKey) FocusLost() { k.focused = false; k.Refresh() }
+
+// TypedRune implements fyne.Focusable.
+func (k *padKey) TypedRune(r rune) { k.screen.TypedRune(r) }
+
+// TypedKey implements fyne.Focusable.
+func (k *padKey) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
+		k.Tapped(nil)
+	default:
+		k.screen.TypedKey(e)
+	}
+}
+
+// MouseIn implements desktop.Hoverable.
+func (k *padKey) MouseIn(*desktop.MouseEvent) { k.hovered = true; k.Refresh() }
+
+// MouseMoved implements desktop.Hoverable.
+func (k *padKey) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut implements desktop.Hoverable.
+func (k *padKey) MouseOut() { k.hovered = false; k.Refresh() }
+
+// CreateRenderer implements fyne.Widget.
+func (k *padKey) CreateRenderer() fyne.WidgetRenderer {
+	r := &padKeyRenderer{k: k, box: canvas.NewRectangle(nil), figure: canvas.NewText(k.key, nil)}
+	r.Refresh()
+	return r
+}
+
+type padKeyRenderer struct {
+	k      *padKey
+	box    *canvas.Rectangle
+	figure *canvas.Text
+}
+
+func (r *padKeyRenderer) Destroy() {}
+
+func (r *padKeyRenderer) Objects() []fyne.CanvasObject {
+	if r.k.words == "" {
+		return []fyne.CanvasObject{r.box, r.figure}
+	}
+	return []fyne.CanvasObject{r.box, r.figure, r.k.label}
+}
+
+func (r *padKeyRenderer) Layout(size fyne.Size) {
+	r.box.Resize(size)
+	m := r.figure.MinSize()
+	if r.k.words == "" {
+		r.figure.Move(fyne.NewPos((size.Width-m.Width)/2, (size.Height-m.Height)/2))
+		return
+	}
+	r.figure.Move(fyne.NewPos(tokens.Step+tokens.Inner, (size.Height-m.Height)/2))
+	x := float32(tokens.Step) + max(m.Width, 16)
+	r.k.label.Resize(fyne.NewSize(size.Width-x, 1))
+	h := r.k.label.MinSize().Height
+	r.k.label.Move(fyne.NewPos(x, (size.Height-h)/2))
+	r.k.label.Resize(fyne.NewSize(size.Width-x, h))
+}
+
+func (r *padKeyRenderer) MinSize() fyne.Size { return fyne.NewSize(tokens.Target, 52) }
+
+func (r *padKeyRenderer) Refresh() {
+	th := r.k.Theme()
+	pal := theme.PaletteOf(th, fyne.CurrentApp().Settings().ThemeVariant())
+	r.box.CornerRadius = tokens.Radius
+	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = pal.Panel, pal.Line, 1
+	if r.k.hovered && !r.k.disabled {
+		r.box.FillColor = tokens.Over(tokens.Tint(pal.Line), pal.Panel)
+	}
+	if r.k.selected {
+		r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = tokens.Over(tokens.Tint(pal.Accent), pal.Panel), pal.Accent, 2
+	}
+	if r.k.focused {
+		r.box.StrokeColor, r.box.StrokeWidth = pal.Accent, 3
+	}
+	r.figure.Color, r.figure.TextStyle.Bold = pal.Ink, true
+	r.figure.TextSize = th.Size(fynetheme.SizeNameSubHeadingText)
+	if r.k.words == "" {
+		r.figure.TextSize, r.figure.TextStyle.Bold = th.Size(fynetheme.SizeNameCaptionText), false
+	}
+	if r.k.disabled {
+		r.figure.Color = pal.QuietInk
+	}
+	r.box.Refresh()
+	r.figure.Refresh()
+	r.k.label.Refresh()
+}
+
+// gradeLayout lays keys of grades 0 to 5 in two columns, 0 to 2 and 3 to 5, the
+// half step behind its lower grade.
+type gradeLayout struct{ halves bool }
+
+func (g gradeLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	w := float32(tokens.Target)
+	if g.halves {
+		w += tokens.Target + tokens.Inner
+	}
+	return fyne.NewSize(2*(w+120)+tokens.Step, 3*52+2*tokens.Inner)
+}
+
+func (g gradeLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
+	col := (size.Width - tokens.Step) / 2
+	row := (size.Height - 2*tokens.Inner) / 3
+	half := float32(0)
+	if g.halves {
+		half = tokens.Target + tokens.Inner
+	}
+	for i, o := range objs {
+		grade := i % 6
+		x, y := float32(grade/3)*(col+tokens.Step), float32(grade%3)*(row+tokens.Inner)
+		if i >= 6 { // half steps come after the whole ones
+			o.Move(fyne.NewPos(x+col-tokens.Target, y))
+			o.Resize(fyne.NewSize(tokens.Target, row))
+			continue
+		}
+		w := col - half
+		if grade == 5 {
+			w = col
+		}
+		o.Move(fyne.NewPos(x, y))
+		o.Resize(fyne.NewSize(w, row))
+	}
+}
+
+// stepDots shows the checks of a zone as small marks that can be pressed: a
+// ring is answered, a square fails, a dash is open, the line under one is where
+// we stand.
+type stepDots struct {
+	widget.BaseWidget
+
+	marks   []dotMark
+	now     int
+	onPress func(i int)
+	onHover func(i int)
+}
+
+type dotMark int
+
+const (
+	dotOpen dotMark = iota
+	dotDone
+	dotFails
+	dotUnsettled
+)
+
+func newStepDots(onPress, onHover func(i int)) *stepDots {
+	d := &stepDots{onPress: onPress, onHover: onHover}
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+func (d *stepDots) set(marks []dotMark, now int) {
+	d.marks, d.now = marks, now
+	d.Refresh()
+}
+
+func (d *stepDots) pitch() float32 {
+	if len(d.marks) == 0 {
+		return tokens.Target
+	}
+	return min(tokens.Target, d.Size().Width/float32(len(d.marks)))
+}
+
+func (d *stepDots) index(p fyne.Position) int {
+	if i := int(p.X / d.pitch()); i >= 0 && i < len(d.marks) {
+		return i
+	}
+	return -1
+}
+
+// Tapped implements fyne.Tappable.
+func (d *stepDots) Tapped(e *fyne.PointEvent) {
+	if i := d.index(e.Position); i >= 0 {
+		d.onPress(i)
+	}
+}
+
+// MouseIn implements desktop.Hoverable.
+func (d *stepDots) MouseIn(e *desktop.MouseEvent) { d.MouseMoved(e) }
+
+// MouseMoved implements desktop.Hoverable.
+func (d *stepDots) MouseMoved(e *desktop.MouseEvent) { d.onHover(d.index(e.Position)) }
+
+// MouseOut implements desktop.Hoverable.
+func (d *stepDots) MouseOut() { d.onHover(-1) }
+
+// CreateRenderer implements fyne.Widget.
+func (d *stepDots) CreateRenderer() fyne.WidgetRenderer {
+	r := &dotsRenderer{d: d}
+	r.Refresh()
+	return r
+}
+
+type dotsRenderer struct {
+	d    *stepDots
+	objs []fyne.CanvasObject
+}
+
+func (r *dotsRenderer) Destroy()                     {}
+func (r *dotsRenderer) Objects() []fyne.CanvasObject { return r.objs }
+func (r *dotsRenderer) MinSize() fyne.Size           { return fyne.NewSize(tokens.Target, tokens.Target) }
+func (r *dotsRenderer) Layout(fyne.Size)             { r.Refresh() }
+
+func (r *dotsRenderer) Refresh() {
+	pal := theme.PaletteOf(r.d.Theme(), fyne.CurrentApp().Settings().ThemeVariant())
+	r.objs = nil
+	const half = 7
+	for i, m := range r.d.marks {
+		x, y := r.d.pitch()*(float32(i)+0.5), float32(tokens.Target)/2-2
+		var o fyne.CanvasObject
+		switch m {
+		case dotFails:
+			b := canvas.NewRectangle(pal.Replace)
+			o = b
+		case dotDone:
+			c := canvas.NewCircle(nil)
+			c.FillColor, c.StrokeColor, c.StrokeWidth = pal.Panel, pal.Reuse, 3
+			o = c
+		case dotUnsettled:
+			b := canvas.NewRectangle(pal.Panel)
+			b.StrokeColor, b.StrokeWidth, b.CornerRadius = pal.Measure, 2, 3
+			o = b
+		default:
+			c := canvas.NewCircle(nil)
+			c.FillColor, c.StrokeColor, c.StrokeWidth = pal.Paper, pal.QuietInk, 1
+			o = c
+		}
+		o.Move(fyne.NewPos(x-half, y-half))
+		o.Resize(fyne.NewSize(2*half, 2*half))
+		r.objs = append(r.objs, o)
+		if i == r.d.now {
+			l := canvas.NewRectangle(pal.Accent)
+			l.Move(fyne.NewPos(x-11, float32(tokens.Target)-7))
+			l.Resize(fyne.NewSize(22, 4))
+			r.objs = append(r.objs, l)
+		}
+	}
+	canvas.Refresh(r.d)
+}

@@ -1,0 +1,351 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"sync"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/forkdraw"
+	"forkwear/ui/place"
+	"forkwear/ui/widgets"
+	"forkwear/ui/words"
+)
+
+// Screen is the Inspect step. All its fields belong to the window's goroutine.
+type Screen struct {
+	env   *place.Env
+	where place.Where
+
+	kase       *shop.Case // as last saved; replaced, never changed
+	stage      inspect.Stage
+	route      []catalog.Position
+	at         spot
+	ended      bool // nothing of this stage is open any more
+	byHand     map[inspect.Stage]map[spot]bool
+	drafts     map[inspect.Slot]draft
+	unfolded   map[spot]bool // 'more' is open for these checks
+	way        []errand
+	walking    bool
+	oneAtATime sync.Mutex
+	blocked    error // saving failed: the way waits for 'try again'
+
+	content               *fyne.Container
+	message               *widgets.EmptyState
+	body                  *container.Scroll
+	stageChips            map[inspect.Stage]*widgets.Chip
+	viewChips             []*widgets.Chip
+	drawing               *forkdraw.ForkDrawing
+	done                  *widget.Label
+	title, count, caution *widget.Label
+	locked, unsaved       *widget.Label
+	again                 *widgets.TextButton
+	dots                  *stepDots
+	card                  card
+	search                searchPanel
+	middle                *fyne.Container
+	foot                  *fyne.Container
+	photos                photoColumn
+}
+
+var (
+	_ place.Screen   = (*Screen)(nil)
+	_ place.Keyed    = (*Screen)(nil)
+	_ place.Dropping = (*Screen)(nil)
+)
+
+// New returns the Inspect step of the visit that where names.
+func New(env *place.Env, where place.Where) place.Screen {
+	s := &Screen{env: env, where: where, byHand: map[inspect.Stage]map[spot]bool{}, drafts: map[inspect.Slot]draft{}, unfolded: map[spot]bool{}}
+	s.buildUI()
+	return s
+}
+
+// Content implements place.Screen.
+func (s *Screen) Content() fyne.CanvasObject { return s.content }
+
+// Opened implements place.Screen: it loads the visit anew, after what is still
+// on its way.
+func (s *Screen) Opened() {
+	if s.kase == nil {
+		s.say("Loading the visit", "")
+	}
+	s.send(errand{work: func(ctx context.Context, c *shop.Case) error {
+		fresh, err := s.env.Desk.Open(ctx, s.where.Visit)
+		if err == nil {
+			*c = *fresh
+		}
+		return err
+	}})
+}
+
+// Closed implements place.Screen: what was typed beside an answer is kept, the
+// way goes on by itself.
+func (s *Screen) Closed() {
+	if s.kase != nil {
+		s.keepNote()
+	}
+}
+
+func (s *Screen) buildUI() {
+	s.message = widgets.NewEmptyState("Loading the visit", "", "", nil)
+	s.buildCard()
+	s.buildSearch()
+	s.buildPhotos()
+	columns := &threeColumns{}
+	inner := container.New(columns, s.buildLeft(), s.buildMiddle(), s.photos.column)
+	s.body = container.NewVScroll(inner)
+	columns.changed = s.body.Refresh
+	s.content = container.NewStack(s.message)
+}
+
+func (s *Screen) buildLeft() fyne.CanvasObject {
+	s.stageChips = map[inspect.Stage]*widgets.Chip{}
+	box := container.New(&tightRows{})
+	for _, st := range inspect.Stages() {
+		s.stageChips[st] = widgets.NewChip(words.Stage(st), func() { s.toStage(st) })
+		box.Add(s.stageChips[st])
+	}
+	s.viewChips = []*widgets.Chip{
+		widgets.NewChip("Assembled", func() { s.turnDrawing(false) }),
+		widgets.NewChip("Stripped", func() { s.turnDrawing(true) }),
+	}
+	s.drawing = forkdraw.NewForkDrawing(s.zonePressed)
+	s.drawing.SetMinHeight(300)
+	s.drawing.OnHover = s.zoneHovered
+	s.done = widget.NewLabel("")
+	s.done.Alignment = fyne.TextAlignCenter
+	s.done.Truncation = fyne.TextTruncateEllipsis
+	views := container.NewGridWithColumns(2, s.viewChips[0], s.viewChips[1])
+	decide := widgets.NewTextButton("Go on to Decide", true, s.toDecide)
+	return container.NewBorder(container.NewVBox(box, views), container.NewVBox(s.done, decide), nil, nil, s.drawing)
+}
+
+func (s *Screen) buildMiddle() fyne.CanvasObject {
+	s.title, s.count, s.caution = heading(""), widget.NewLabel(""), quiet("")
+	s.caution.Importance = widget.WarningImportance
+	s.locked, s.unsaved = quiet(""), quiet("")
+	s.locked.Importance, s.unsaved.Importance = widget.WarningImportance, widget.DangerImportance
+	s.again = widgets.NewTextButton("Try to save again", false, s.tryAgain)
+	s.dots = newStepDots(s.dotPressed, s.dotHovered)
+	s.foot = container.New(layout.NewRowWrapLayout(),
+		widgets.NewTextButton("Back  −", false, s.back),
+		widgets.NewTextButton("Zone seen, nothing found  *", false, s.zoneSeen),
+		widgets.NewTextButton("Find a check  /", false, s.openSearch),
+		widgets.NewTextButton("Next  Enter", false, s.next))
+	top := container.NewVBox(
+		container.NewBorder(nil, nil, nil, s.count, s.title),
+		s.caution, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved), s.dots)
+	s.middle = container.NewStack(s.card.frame)
+	return container.NewBorder(top, s.foot, nil, nil, s.middle)
+}
+
+// say shows one sentence in place of the screen.
+func (s *Screen) say(title, sentence string) {
+	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState(title, sentence, "", nil)}
+	s.content.Refresh()
+}
+
+func (s *Screen) loadFailed(err error) {
+	s.env.Say.Failed(err)
+	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState("The visit can't be shown", err.Error(), "Load it again", s.Opened)}
+	s.content.Refresh()
+}
+
+// follow takes up a new state of the case: the first time it finds the place
+// to begin, later it stays where it is.
+func (s *Screen) follow() {
+	first := s.stage == ""
+	if first {
+		s.begin()
+	}
+	ended := s.ended
+	s.refreshRoute()
+	if ended && !s.ended {
+		s.tell("What was found opened more checks. Enter goes on with them.")
+	}
+	if first && len(s.route) > 0 {
+		s.at, s.ended = s.opening()
+	}
+	if s.content.Objects[0] != fyne.CanvasObject(s.body) {
+		s.content.Objects = []fyne.CanvasObject{s.body}
+		s.content.Refresh()
+	}
+	s.show()
+}
+
+// begin chooses the stage to start with: the first that has open checks; after
+// the work once the visit got there.
+func (s *Screen) begin() {
+	stages := s.stages()
+	s.stage = stages[0]
+	if s.kase.Visit.Step == inspect.StepService || s.kase.Visit.Step == inspect.StepHandBack {
+		s.stage = stages[len(stages)-1]
+		return
+	}
+	for _, st := range stages {
+		lines := s.routeOf(st)
+		if st != inspect.AfterWork && s.progress(lines) < len(lines) {
+			s.stage = st
+			return
+		}
+	}
+}
+
+// opening is the check that was asked for, else the first open one.
+func (s *Screen) opening() (spot, bool) {
+	if k, ok := s.env.Desk.Catalog.Check(s.where.Check); ok {
+		at := spot{k.ID, s.where.Leg, points(k)[0]}
+		for _, st := range append([]inspect.Stage{s.stage}, s.stages()...) {
+			if find(s.routeOf(st), at) >= 0 {
+				s.stage = st
+				s.refreshRoute()
+				return at, false
+			}
+		}
+	}
+	if at, ok := s.firstOpen(0); ok {
+		return at, false
+	}
+	return s.start(s.route[0]), true
+}
+
+func (s *Screen) refreshRoute() {
+	s.route = s.routeOf(s.stage)
+	if s.ended {
+		_, open := s.firstOpen(0)
+		s.ended = !open
+	}
+}
+
+// line is the position at work; false while the stage has none.
+func (s *Screen) line() (catalog.Position, bool) {
+	if i := find(s.route, s.at); i >= 0 {
+		return s.route[i], true
+	}
+	return catalog.Position{}, false
+}
+
+func (s *Screen) region() region {
+	p, _ := s.line()
+	return regionOf(p)
+}
+
+// goTo shows a check of the stage; move one of any stage. A number that was
+// typed and not entered is taken in first; where it is none we stay with it.
+func (s *Screen) goTo(at spot) { s.move(s.stage, at) }
+
+func (s *Screen) move(stage inspect.Stage, at spot) {
+	if !s.commit() {
+		return
+	}
+	s.keepNote()
+	if s.stage != stage {
+		s.stage = stage
+		s.drawing.SetView(viewOf(stage))
+	}
+	s.refreshRoute()
+	s.at, s.ended = at, false
+	s.tell("")
+	s.show()
+}
+
+// goOn shows the first open check from a place of the route on, or the end.
+func (s *Screen) goOn(from int) {
+	if at, ok := s.firstOpen(max(from, 0)); ok {
+		s.goTo(at)
+		return
+	}
+	s.end()
+}
+
+func (s *Screen) end() {
+	s.ended = true
+	s.show()
+	s.tell(s.endWords())
+}
+
+func (s *Screen) endWords() string {
+	head := fmt.Sprintf("All %d checks %s are answered.", len(s.route), strings.ToLower(words.Stage(s.stage)))
+	if st, ok := s.nextStage(); ok {
+		return head + " Enter goes on with: " + words.Stage(st) + "."
+	}
+	return head + " Enter goes on to Decide."
+}
+
+// nextStage is the next stage of the inspection with open checks; what is
+// looked at after the work belongs to the service.
+func (s *Screen) nextStage() (inspect.Stage, bool) {
+	past := false
+	for _, st := range s.stages() {
+		if past && st != inspect.AfterWork {
+			if lines := s.routeOf(st); s.progress(lines) < len(lines) {
+				return st, true
+			}
+		}
+		past = past || st == s.stage
+	}
+	return "", false
+}
+
+func (s *Screen) toStage(st inspect.Stage) {
+	if s.kase == nil {
+		return
+	}
+	lines := s.routeOf(st)
+	for _, p := range lines {
+		if _, ok := s.answerOf(p); !ok {
+			s.move(st, s.start(p))
+			return
+		}
+	}
+	if len(lines) > 0 {
+		s.move(st, s.start(lines[0]))
+		return
+	}
+	s.move(st, spot{})
+}
+
+func (s *Screen) toDecide() {
+	if s.kase != nil && !s.commit() {
+		return
+	}
+	s.keepNote()
+	s.env.Go(place.Where{Name: place.Decide, Visit: s.where.Visit})
+}
+
+// mayWrite tells why nothing can be entered, or true.
+func (s *Screen) mayWrite() bool {
+	if s.kase == nil {
+		return false
+	}
+	if s.kase.Visit.Closed() {
+		s.tell("This visit is collected: its record can be read, not changed. A later word goes on the fork's page as an amendment.")
+		return false
+	}
+	return true
+}
+
+func heading(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.SizeName = fynetheme.SizeNameSubHeadingText
+	l.TextStyle.Bold = true
+	l.Truncation = fyne.TextTruncateEllipsis
+	return l
+}
+
+func quiet(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.SizeName = fynetheme.SizeNameCaptionText
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}

@@ -1,0 +1,207 @@
+package service
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/ui/forkdraw/draw"
+	"forkwear/ui/place"
+	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/widgets"
+	"forkwear/ui/words"
+)
+
+// line is one row of the sheet with its fields.
+type line struct {
+	tick        *widget.Check
+	value, tool *visitbar.Field
+	task        catalog.Task
+	quiet       bool // set while the screen shows what is on record
+}
+
+func (l *line) keep() {
+	for _, f := range []*visitbar.Field{l.value, l.tool} {
+		if f != nil {
+			f.Keep()
+		}
+	}
+}
+
+// show puts what is on record; what is being typed is left alone.
+func (l *line) show(t inspect.Task) {
+	l.quiet = true
+	l.tick.SetChecked(t.Done)
+	l.quiet = false
+}
+
+func (s *Screen) build() {
+	bar := visitbar.New(s.env, s.c, inspect.StepService)
+	s.lines = map[string]*line{}
+	work, proof := s.list("service"), s.list("function")
+	if len(work)+len(proof) == 0 {
+		s.page.Empty(bar, lang.L("No work sheet"), fmt.Sprintf(lang.L("The level %s has no work of its own: nothing is opened."), s.c.Level.Name),
+			lang.L("Go on to hand-back"), s.GoOn)
+		return
+	}
+	sheet := visitbar.List(4, visitbar.Heading(s.c.Level.Name), visitbar.Quiet(lang.L("Data sheet")+": "+s.c.Sheet.Name))
+	for _, o := range work {
+		sheet.Add(o)
+	}
+	if len(proof) > 0 {
+		sheet.Add(visitbar.Heading(lang.L("It works")))
+		for _, o := range proof {
+			sheet.Add(o)
+		}
+	}
+	side := visitbar.List(12, s.parts(), s.after())
+	s.page.Show(bar, visitbar.Columns([]float32{0, 360}, sheet, side), s.foot())
+}
+
+func (s *Screen) list(name string) []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	for _, k := range catalog.TasksFor(s.env.Desk.Catalog, s.c.Sheet, s.c.Visit.Level, name) {
+		out = append(out, s.row(k), widget.NewSeparator())
+	}
+	return out
+}
+
+func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
+	t := s.tasks[k.ID]
+	l := &line{task: k}
+	s.lines[k.ID] = l
+	l.tick = widget.NewCheck("", nil)
+	l.tick.SetChecked(t.Done)
+	l.tick.OnChanged = func(on bool) {
+		if !l.quiet {
+			s.Tick(k, on)
+		}
+	}
+	named := visitbar.List(-8, visitbar.Text(k.Name))
+	if k.Caution != "" {
+		caution := visitbar.Text(lang.L("Caution") + ": " + k.Caution)
+		caution.Importance, caution.SizeName = widget.WarningImportance, theme.SizeNameCaptionText
+		named.Add(caution)
+	}
+	if tg := target(k, s.c.Sheet); tg != "" {
+		named.Add(visitbar.Quiet(tg))
+	}
+	value := fyne.CanvasObject(widget.NewLabel(""))
+	tool := fyne.CanvasObject(widget.NewLabel(""))
+	if k.Unit != "" {
+		l.value = visitbar.NewField(typed(t, k), "", func(text string) { s.Value(k, text) })
+		l.tool = visitbar.NewField(t.Tool, lang.L("tool"), func(text string) { s.Tool(k, text) })
+		value = container.NewBorder(nil, nil, nil, widget.NewLabel(k.Unit), l.value)
+		tool = l.tool
+	}
+	if s.c.Visit.Closed() {
+		l.tick.Disable()
+		if l.value != nil {
+			l.value.Disable()
+			l.tool.Disable()
+		}
+	}
+	return visitbar.Row([]float32{44, 0, 150, 130}, visitbar.Tall(44, l.tick), named, value, tool)
+}
+
+// parts lists what goes in new, with where each part stands.
+func (s *Screen) parts() fyne.CanvasObject {
+	as, states := toFit(s.c)
+	list := visitbar.List(8, visitbar.Heading(lang.L("Parts to fit new")))
+	open := 0
+	for i, a := range as {
+		list.Add(s.part(a, states[i]))
+		if states[i] == agreed || states[i] == waits {
+			open++
+		}
+	}
+	switch {
+	case len(s.c.Assessments) == 0:
+		list.Add(visitbar.Quiet(lang.L("Nothing is decided yet.")))
+		list.Add(widgets.NewTextButton(lang.L("Go to Decide"), false, func() {
+			s.env.Go(place.Where{Name: place.Decide, Visit: s.visit})
+		}))
+	case len(as) == 0:
+		list.Add(visitbar.Quiet(lang.L("Everything goes back in.")))
+	case open > 1 && !s.c.Visit.Closed():
+		list.Add(widgets.NewTextButton(fmt.Sprintf(lang.L("All %d fitted new"), open), false, s.FitAll))
+	}
+	return widgets.NewCard(list)
+}
+
+var stateWords = map[fitState]string{
+	waits: "the customer has not answered yet", agreed: "the customer said yes",
+	declined: "the customer said no: it goes back in", fitted: "fitted new",
+}
+
+func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
+	mark := draw.Replace
+	if st == fitted || st == declined {
+		mark = draw.NoMark
+	}
+	if a.DoNotRide && st != fitted {
+		mark = draw.DoNotRide
+	}
+	name := visitbar.Bold(s.partName(a))
+	said := lang.L(stateWords[st])
+	if st == fitted {
+		said += s.batchOf(a)
+	}
+	col := visitbar.List(-8, name, visitbar.Quiet(said))
+	head := fyne.CanvasObject(col)
+	if mark != draw.NoMark {
+		head = container.NewBorder(nil, nil, container.NewVBox(widgets.NewVerdictMark(mark, "")), nil, col)
+	}
+	if st == fitted || st == declined || s.c.Visit.Closed() {
+		return head
+	}
+	batch := visitbar.NewField("", lang.L("batch, from the bag"), nil)
+	key := widgets.NewTextButton(lang.L("Fitted"), false, func() { s.FitNew(a, batch.Text) })
+	return visitbar.List(2, head, container.NewBorder(nil, nil, nil, key, batch))
+}
+
+func (s *Screen) batchOf(a inspect.Assessment) string {
+	for _, f := range s.c.Fittings {
+		if f.Part == a.Part && f.Leg == a.Leg && f.FittedVisit == s.visit && f.In() {
+			return " · " + f.Batch + " · " + words.Date(f.FittedOn)
+		}
+	}
+	return ""
+}
+
+func (s *Screen) after() fyne.CanvasObject {
+	done, of := s.env.Desk.Progress(s.c, inspect.AfterWork, "", inspect.Whole)
+	text := lang.L("No check of this level comes after the work.")
+	if of > 0 {
+		text = fmt.Sprintf(lang.L("%d of %d checks after the work have an answer."), done, of)
+	}
+	list := visitbar.List(4, visitbar.Heading(lang.L("Checks after the work")), visitbar.Quiet(text))
+	if of > 0 {
+		list.Add(widgets.NewTextButton(lang.L("Check after the work"), false, s.CheckAfter))
+	}
+	return widgets.NewCard(list)
+}
+
+func (s *Screen) foot() fyne.CanvasObject {
+	count := visitbar.Bold("")
+	s.count = func() {
+		done := 0
+		for id := range s.lines {
+			if s.tasks[id].Done {
+				done++
+			}
+		}
+		count.SetText(fmt.Sprintf(lang.L("%d of %d lines done"), done, len(s.lines)))
+	}
+	s.count()
+	goOn := widgets.NewTextButton(lang.L("Go on to hand-back"), true, s.GoOn)
+	return container.NewVBox(widget.NewSeparator(), container.New(layout.NewCustomPaddedLayout(4, 8, 16, 16),
+		container.NewBorder(nil, nil, nil, goOn, count)))
+}

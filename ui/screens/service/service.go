@@ -1,0 +1,212 @@
+package service
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/place"
+	"forkwear/ui/run"
+	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/words"
+)
+
+// Screen is the work sheet of one visit.
+type Screen struct {
+	env   *place.Env
+	visit inspect.ID
+	page  *visitbar.Page
+	c     *shop.Case
+	tasks map[string]inspect.Task // as kept
+	lines map[string]*line
+	count func() // writes the progress anew
+	queue visitbar.Queue
+	stop  func()
+}
+
+// New returns the work sheet of one visit.
+func New(env *place.Env, where place.Where) place.Screen {
+	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, count: func() {}}
+}
+
+// Content implements place.Screen.
+func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
+
+// Opened implements place.Screen.
+func (s *Screen) Opened() {
+	if s.c == nil {
+		s.page.Loading()
+	}
+	d, visit := s.env.Desk, s.visit
+	s.stop()
+	s.stop = run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) { return d.Open(ctx, visit) }, s.onLoaded)
+}
+
+// Closed implements place.Screen: what is still typed is kept.
+func (s *Screen) Closed() {
+	s.stop()
+	for _, l := range s.lines {
+		l.keep()
+	}
+}
+
+func (s *Screen) onLoaded(c *shop.Case, err error) {
+	if err != nil {
+		s.env.Say.Failed(err)
+		s.page.Failed(err, s.Opened)
+		return
+	}
+	s.c, s.tasks = c, map[string]inspect.Task{}
+	for _, t := range c.Tasks {
+		s.tasks[t.Key] = t
+	}
+	s.build()
+}
+
+// Tick marks a line of the sheet as done or not.
+func (s *Screen) Tick(k catalog.Task, done bool) {
+	t := s.tasks[k.ID]
+	t.Done = done
+	word := lang.L("done")
+	if !done {
+		word = lang.L("not done")
+	}
+	s.put(k, t, k.Name+": "+word)
+}
+
+// Value keeps what was typed for a line; an empty text takes it away.
+func (s *Screen) Value(k catalog.Task, text string) {
+	t := s.tasks[k.ID]
+	said := k.Name + ": " + lang.L("value taken away")
+	t.Value, t.Unit, t.Note = 0, "", ""
+	if strings.TrimSpace(text) != "" {
+		v, err := read(text, k)
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		t.Value, t.Unit, t.Note, t.Done = v, k.Unit, "typed: "+strings.TrimSpace(text), true
+		said = fmt.Sprintf("%s: %s%s%s", k.Name, words.Number(v, 0), words.Thin, k.Unit)
+	}
+	s.put(k, t, said)
+}
+
+// Tool keeps which wrench or gauge was used.
+func (s *Screen) Tool(k catalog.Task, tool string) {
+	t := s.tasks[k.ID]
+	t.Tool = strings.TrimSpace(tool)
+	s.put(k, t, k.Name+": "+lang.L("tool kept"))
+}
+
+// put keeps a line at once, with an undo to what stood there.
+func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
+	before := s.tasks[k.ID]
+	t.VisitID, t.Key, t.By, t.At = s.visit, k.ID, s.env.Desk.By, s.env.Desk.Clock()
+	s.tasks[k.ID] = t // before the worker, so that two quick entries add up
+	lib := s.env.Desk.Lib
+	wait, release := s.queue.Next()
+	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
+		defer release()
+		wait(ctx)
+		return struct{}{}, lib.PutTask(ctx, t)
+	},
+		func(_ struct{}, err error) {
+			if err != nil {
+				s.tasks[k.ID] = before
+				s.env.Say.Failed(err)
+			} else {
+				s.env.Say.Saved(said, func() { s.put(k, before, k.Name+": "+lang.L("as before")) })
+			}
+			s.refresh(k)
+		})
+}
+
+func (s *Screen) refresh(k catalog.Task) {
+	if l := s.lines[k.ID]; l != nil {
+		l.show(s.tasks[k.ID])
+	}
+	s.count()
+}
+
+// change does something to the parts of the fork in a worker.
+func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
+	d, visit := s.env.Desk, s.visit
+	run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) {
+		c, err := d.Open(ctx, visit)
+		if err != nil {
+			return nil, err
+		}
+		if err := do(ctx, c); err != nil {
+			return nil, err
+		}
+		return d.Open(ctx, visit)
+	}, func(c *shop.Case, err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.env.Say.Saved(said, nil)
+		s.onLoaded(c, nil)
+	})
+}
+
+// FitNew records that the new part of a decision is in.
+func (s *Screen) FitNew(a inspect.Assessment, batch string) {
+	said := s.partName(a) + ": " + lang.L("fitted new")
+	s.change(said, func(ctx context.Context, c *shop.Case) error {
+		return s.env.Desk.Renew(ctx, c, []shop.Renewal{{Part: a.Part, Leg: a.Leg, End: endOf(c, a), Batch: strings.TrimSpace(batch)}})
+	})
+}
+
+// FitAll records that every part that goes out is new, but for those that the
+// customer said no to.
+func (s *Screen) FitAll() {
+	s.change(lang.L("All decided parts fitted new"), func(ctx context.Context, c *shop.Case) error {
+		_, err := s.env.Desk.RenewDecided(ctx, c)
+		return err
+	})
+}
+
+func (s *Screen) partName(a inspect.Assessment) string {
+	p, ok := s.env.Desk.Catalog.Part(a.Part)
+	if !ok {
+		return a.Part
+	}
+	return words.PartAt(p.Name, a.Leg)
+}
+
+// CheckAfter opens the checks after the work.
+func (s *Screen) CheckAfter() { s.env.Go(place.Where{Name: place.Inspect, Visit: s.visit}) }
+
+// GoOn moves the visit to its hand-back. It is not ready by that: ready is said
+// there, when the safety list is through.
+func (s *Screen) GoOn() {
+	next := place.Where{Name: place.HandBack, Visit: s.visit}
+	if visitbar.Number(s.c.Visit.Step) >= visitbar.Number(inspect.StepHandBack) {
+		s.env.Go(next)
+		return
+	}
+	d, visit := s.env.Desk, s.visit
+	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
+		c, err := d.Open(ctx, visit)
+		if err != nil {
+			return struct{}{}, err
+		}
+		v := c.Visit
+		v.Step = inspect.StepHandBack
+		return struct{}{}, d.Lib.SaveVisit(ctx, v)
+	}, func(_ struct{}, err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.env.Say.Saved(lang.L("Moved to hand-back"), nil)
+		s.env.Go(next)
+	})
+}

@@ -1,0 +1,7 @@
+// Package settings is the shop's own choices: name, people, money, clock, rules.
+// Each is kept when it is changed.
+//
+// Glossary
+//
+//   - preference: one choice with its key in the library.
+package settings

@@ -1,0 +1,26 @@
+package visitbar
+
+import (
+	"fmt"
+
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/widgets"
+	"forkwear/ui/words"
+)
+
+// Wear through the visits, for a TrendPlot: share of the way from new to the
+// limit over hours (months where the check grows by months) on the part.
+func Wear(t *shop.Trend) widgets.Trend {
+	out := widgets.Trend{Unit: "%", Limit: 100, HasLimit: true, LimitWord: "limit", NextWord: "next visit",
+		NextVisit: t.Now + t.Horizon, HasNext: t.Horizon > 0 && t.Check.Grows == catalog.ByHours, EmptyWord: "no reading yet"}
+	for i, p := range t.Points {
+		r := widgets.Reading{ID: fmt.Sprint(i), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
+			Label: words.Share(p.Used) + ", " + words.Date(p.On), Date: words.Date(p.On)}
+		out.Readings = append(out.Readings, r)
+	}
+	for _, b := range t.Band {
+		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})
+	}
+	return out
+}

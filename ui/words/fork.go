@@ -1,0 +1,48 @@
+package words
+
+import (
+	"strings"
+
+	"forkwear/inspect"
+)
+
+// Ended writes why a part was taken out: "worn out", "still in".
+func Ended(e inspect.EndReason) string {
+	switch e {
+	case inspect.StillIn:
+		return "still in"
+	case inspect.EndFailed:
+		return "failed in use"
+	case inspect.EndWorn:
+		return "worn out"
+	case inspect.EndSchedule:
+		return "by schedule or with its kit"
+	case inspect.EndCrash:
+		return "after a crash"
+	case inspect.EndOverride:
+		return "changed by hand"
+	case inspect.EndArrival:
+		return "broken when the fork first came"
+	}
+	return string(e)
+}
+
+// Setting writes one adjustment: "air pressure 85 psi".
+func Setting(s inspect.Setting) string {
+	name := strings.ReplaceAll(s.Key, "_", " ")
+	if s.Text != "" {
+		if s.Unit == "" || strings.HasSuffix(s.Text, s.Unit) {
+			return name + " " + s.Text
+		}
+		return name + " " + s.Text + Thin + s.Unit
+	}
+	return name + " " + Measured(s.Value, 0, s.Unit)
+}
+
+// OnPart writes hours on a part, "at least" where its age is not known.
+func OnPart(hours float64, known bool) string {
+	if !known {
+		return "at least " + Hours(hours)
+	}
+	return Hours(hours)
+}
