@@ -25,6 +25,7 @@ func recordCommands(dir *string) []*cobra.Command {
 		listCommand(dir, "assess TICKET|ID", "The verdicts of a visit and their reasons, on what is known now", assessVisit),
 		listCommand(dir, "patterns", "What fails, on which forks, against the rest", listPatterns),
 		listCommand(dir, "due", "Forks by the day they should come again", listDue),
+		reportCommand(dir),
 	}
 }
 
@@ -212,6 +213,7 @@ func assessVisit(ctx context.Context, l *library, args []string) (answer, error)
 
 func assessmentRow(l *library, x inspect.Assessment) []string {
 	p, _ := l.desk.Catalog.Part(x.Part)
+	lead, _ := l.desk.Catalog.Check(x.LeadCheck)
 	used, reason := "–", ""
 	if x.WearUsed != nil {
 		used = words.Share(*x.WearUsed)
@@ -225,7 +227,7 @@ func assessmentRow(l *library, x inspect.Assessment) []string {
 	if x.DoNotRide {
 		v += " (do not ride)"
 	}
-	return []string{words.PartAt(p.Name, x.Leg), v, words.Remedy(x.Remedy), used, words.HoursRange(x.HoursLeft), reason}
+	return []string{words.PartAt(p.Name, x.Leg), v, words.Remedy(x.Remedy), used, words.LeftOf(lead, x.HoursLeft), reason}
 }
 
 func listPatterns(ctx context.Context, l *library, _ []string) (answer, error) {

@@ -128,7 +128,7 @@ func (g *guide) decide(ctx context.Context) error {
 		return err
 	}
 	if len(as) == 0 {
-		return fmt.Errorf("Decide was opened and no assessment is in the library")
+		return fmt.Errorf("the place Decide was opened and no assessment is in the library")
 	}
 	return g.visit("counter", place.Where{Name: place.Counter, Visit: visit})
 }

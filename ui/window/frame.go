@@ -113,6 +113,9 @@ func (f *Frame) show(w place.Where) {
 		f.now.Closed()
 	}
 	f.env.Window.Canvas().Unfocus()
+	f.status.SetText("") // an undo of the place that is left would act out of sight
+	f.status.SetAction("", nil)
+	f.status.SetHint("")
 	f.where, f.now = w, open(f.env, w)
 	for name, b := range f.rail {
 		b.SetSelected(name == railOf(w.Name))

@@ -30,6 +30,15 @@ func HoursRange(l *inspect.HoursLeft) string {
 	return fmt.Sprintf("%.0f%sh (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
 }
 
+// LeftOf writes what is left until a check's limit on the axis that it grows
+// on: riding hours, or months.
+func LeftOf(k catalog.Check, l *inspect.HoursLeft) string {
+	if l == nil || k.Grows != catalog.ByMonths {
+		return HoursRange(l)
+	}
+	return fmt.Sprintf("%.0f%smonths (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
+}
+
 // Date writes a day: "12 May 2026".
 func Date(t time.Time) string {
 	if t.IsZero() {

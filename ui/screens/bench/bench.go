@@ -82,7 +82,7 @@ func (s *screen) buildUI() {
 		bar.Add(c)
 	}
 	s.top = container.NewBorder(nil, nil, bar, nil, s.summary)
-	s.body = container.NewStack(widget.NewLabel(lang.L("Looking at the bench ...")))
+	s.body = container.New(settling{}, widget.NewLabel(lang.L("Looking at the bench ...")))
 	s.root = container.NewBorder(s.top, nil, nil, nil, s.body)
 	s.top.Hide()
 }

@@ -120,7 +120,7 @@ func TestNextAction(t *testing.T) {
 			inspect.StepService: place.Service, inspect.StepHandBack: place.HandBack}[r.Visit.Step]
 		// the last button of a card is the next action
 		var last *widgets.TextButton
-		for _, o := range test.LaidOutObjects(s.card(r)) {
+		for _, o := range test.LaidOutObjects(s.card(r, true)) {
 			if b, ok := o.(*widgets.TextButton); ok {
 				last = b
 			}

@@ -12,6 +12,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/ui/place"
+	"forkwear/ui/theme/tokens"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -22,7 +23,8 @@ func (s *screen) rebuild() {
 		return
 	}
 	counts := map[filter]int{}
-	list := container.NewVBox()
+	list := container.New(&column{})
+	first := true // the one action of the screen: what was promised first and waits for nothing
 	for _, r := range s.rows {
 		for f := all; f <= ready; f++ {
 			if f.kept(r.Visit) {
@@ -30,7 +32,8 @@ func (s *screen) rebuild() {
 			}
 		}
 		if s.show.kept(r.Visit) {
-			list.Add(s.card(r))
+			list.Add(s.card(r, first && r.Visit.WaitsFor == ""))
+			first = first && r.Visit.WaitsFor != ""
 		}
 	}
 	for i, w := range []string{lang.L("All"), lang.L("Waiting"), lang.L("Ready to collect")} {
@@ -39,7 +42,7 @@ func (s *screen) rebuild() {
 	}
 	s.summary.SetText(s.sum())
 	s.top.Show()
-	var shown fyne.CanvasObject = container.NewVScroll(list)
+	var shown fyne.CanvasObject = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 2*tokens.Step), list))
 	if len(list.Objects) == 0 {
 		shown = widgets.NewEmptyState(lang.L("None of the forks here"), lang.L("No fork on the bench is in this list. The others are under All."), lang.L("Show all"), func() { s.onFilter(all) })
 	} else if old := s.scroll(); old != nil {
@@ -83,7 +86,7 @@ func (s *screen) sum() string {
 }
 
 // card is one fork on the bench.
-func (s *screen) card(r inspect.VisitRow) fyne.CanvasObject {
+func (s *screen) card(r inspect.VisitRow, main bool) fyne.CanvasObject {
 	v := r.Visit
 	ticket := widget.NewLabel(fmt.Sprintf("%d", v.Ticket))
 	ticket.SizeName, ticket.TextStyle = fynetheme.SizeNameHeadingText, fyne.TextStyle{Bold: true}
@@ -92,10 +95,10 @@ func (s *screen) card(r inspect.VisitRow) fyne.CanvasObject {
 		waitsWord = lang.L("Change")
 	}
 	waits := widgets.NewTextButton(waitsWord, false, func() { s.onWaits(v.ID) })
-	next := widgets.NewTextButton(actionWord(v), v.WaitsFor == "", func() { s.env.Go(NextPlace(v)) })
-	keys := container.NewHBox(middle(waits), middle(container.New(atLeast{128, 44}, next)))
-	left := container.New(atLeast{84, 0}, middle(ticket))
-	facts := container.New(thirds{}, s.who(r), s.what(v), s.state(v))
+	next := widgets.NewTextButton(actionWord(v), main, func() { s.env.Go(NextPlace(v)) })
+	keys := container.NewHBox(middle(container.New(atLeast{124, 44}, waits)), middle(container.New(atLeast{128, 44}, next)))
+	left := container.New(atLeast{72, 0}, middle(ticket))
+	facts := container.New(&thirds{width: across}, s.who(r), s.what(v), s.state(v))
 	row := fyne.CanvasObject(container.NewBorder(nil, nil, left, keys, facts))
 	if s.waitsOpen == v.ID {
 		row = container.NewVBox(row, s.waitsLine(v))
@@ -183,39 +186,4 @@ func actionWord(v inspect.Visit) string {
 		return lang.L("Hand back")
 	}
 	return lang.L("Inspect")
-}
-
-// atLeast gives its only child a least size and all of the room.
-type atLeast struct{ width, height float32 }
-
-func (a atLeast) MinSize(os []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(a.width, a.height).Max(os[0].MinSize())
-}
-
-func (a atLeast) Layout(os []fyne.CanvasObject, s fyne.Size) {
-	os[0].Move(fyne.NewPos(0, 0))
-	os[0].Resize(s)
-}
-
-// thirds puts its children side by side, the first a little wider; in a narrow
-// window it leaves out none but makes all narrower, their texts are shortened.
-type thirds struct{}
-
-func (thirds) MinSize(os []fyne.CanvasObject) fyne.Size {
-	h := float32(0)
-	for _, o := range os {
-		h = max(h, o.MinSize().Height)
-	}
-	return fyne.NewSize(240, h)
-}
-
-func (thirds) Layout(os []fyne.CanvasObject, s fyne.Size) {
-	shares := []float32{0.38, 0.31, 0.31}
-	x := float32(0)
-	for i, o := range os {
-		w := s.Width * shares[min(i, 2)]
-		o.Move(fyne.NewPos(x, 0))
-		o.Resize(fyne.NewSize(w, s.Height))
-		x += w
-	}
 }

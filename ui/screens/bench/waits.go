@@ -47,9 +47,11 @@ func (s *screen) onWaits(id inspect.ID) {
 }
 
 func (s *screen) waitsLine(v inspect.Visit) fyne.CanvasObject {
-	bar := container.NewHBox(layout.NewSpacer())
+	bar := container.NewHBox(layout.NewSpacer(), line(lang.L("Waits for"), false, widget.LowImportance))
+	bar.Objects[1].(*widget.Label).Truncation = fyne.TextTruncateOff
+	words := map[string]string{"": lang.L("nothing"), "customer": lang.L("the customer"), "part": lang.L("a part"), "tool": lang.L("a tool"), "sent away": lang.L("sent away")}
 	for _, r := range reasons {
-		c := widgets.NewChip(WaitsText(r), func() { s.setWaits(v.ID, r) })
+		c := widgets.NewChip(words[r], func() { s.setWaits(v.ID, r) })
 		c.SetSelected(v.WaitsFor == r)
 		bar.Add(c)
 	}

@@ -107,7 +107,7 @@ func (s *Screen) story(l shop.Line) fyne.CanvasObject {
 	if l.Assessment.InForce() == inspect.Replace {
 		price := words.Money(inspect.Money{Minor: l.Kit.Price, Currency: s.data.currency})
 		if price == "" {
-			price = lang.L("The price is told at the counter.")
+			price = lang.L("ask for the price")
 		}
 		if l.Kit.Name != "" {
 			price = l.Kit.Name + ": " + price

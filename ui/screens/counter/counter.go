@@ -66,7 +66,7 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 	if l.story, err = d.Story(ctx, c); err != nil {
 		return l, err
 	}
-	for _, line := range l.story.Lines {
+	for _, line := range visitbar.Sorted(l.story.Lines) {
 		if line.Assessment.InForce() != inspect.Reuse {
 			l.cards = append(l.cards, line)
 		}

@@ -136,7 +136,7 @@ func (s *Screen) foot() fyne.CanvasObject {
 	if st.Case.Visit.Closed() {
 		goOn.SetEnabled(false)
 	}
-	keys := container.New(layout.NewRowWrapLayout(), report, show, goOn)
+	keys := container.NewHBox(layout.NewSpacer(), report, show, goOn)
 	return container.NewVBox(widget.NewSeparator(),
-		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Columns([]float32{0, 480}, totals, keys)))
+		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Columns([]float32{0, 450}, totals, keys)))
 }

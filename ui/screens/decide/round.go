@@ -7,6 +7,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/inspect/verdict"
+	"forkwear/ui/screens/visitbar"
 )
 
 // loaded is what the screen shows.
@@ -33,6 +34,7 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 	if l.story, err = d.Story(ctx, c); err != nil {
 		return l, err
 	}
+	l.story.Lines = visitbar.Sorted(l.story.Lines)
 	l.currency, err = d.Lib.Preference(ctx, "shop.currency")
 	return l, err
 }

@@ -81,23 +81,27 @@ func markOf(a inspect.Assessment) (draw.Mark, string) {
 
 func (s *Screen) mark(l shop.Line) fyne.CanvasObject {
 	m, word := markOf(l.Assessment)
-	col := visitbar.List(2, widgets.NewVerdictMark(m, word))
-	if r := words.Remedy(l.Assessment.Remedy); r != "" {
-		col.Add(visitbar.Quiet(r))
-	}
+	col := visitbar.List(0, widgets.NewVerdictMark(m, word))
+	told := words.Remedy(l.Assessment.Remedy)
 	price := words.Money(inspect.Money{Minor: l.Kit.Price, Currency: s.data.currency})
 	if l.Assessment.InForce() == inspect.Replace {
 		if price == "" {
 			price = lang.L("no price yet")
 		}
-		col.Add(visitbar.Text(price))
+		if told != "" {
+			told += " · "
+		}
+		told += price
+	}
+	if told != "" {
+		col.Add(visitbar.Quiet(told))
 	}
 	return col
 }
 
 // said is the part, the deciding sentence and what one must know with it.
 func said(l shop.Line) fyne.CanvasObject {
-	col := visitbar.List(-6, visitbar.Bold(words.PartAt(l.Part.Name, l.Assessment.Leg)), visitbar.Text(l.Sentence))
+	col := visitbar.List(-12, visitbar.Bold(words.PartAt(l.Part.Name, l.Assessment.Leg)), visitbar.Text(l.Sentence))
 	if l.Consent != nil {
 		col.Add(visitbar.Quiet(words.ConsentLine(*l.Consent)))
 	}
@@ -131,7 +135,7 @@ func chipsOf(l shop.Line) []string {
 func wearOf(l shop.Line) fyne.CanvasObject {
 	a := l.Assessment
 	if a.WearUsed == nil {
-		return visitbar.Quiet(lang.L("no wear reckoned"))
+		return visitbar.Quiet("")
 	}
 	w := widgets.Wear{Used: *a.WearUsed, Low: math.NaN(), High: math.NaN(), Next: math.NaN()}
 	if a.WearU != nil {
@@ -148,7 +152,7 @@ func wearOf(l shop.Line) fyne.CanvasObject {
 	case l.Part.NoLife:
 		left = ""
 	}
-	col := visitbar.List(-4, visitbar.Quiet(used), widgets.NewWearBar(w))
+	col := visitbar.List(-8, visitbar.Quiet(used), widgets.NewWearBar(w))
 	if left != "" {
 		col.Add(visitbar.Quiet(left))
 	}
@@ -160,7 +164,7 @@ const thumb = 240 // pixels of a small photo
 // photos are the then and now pictures; a line without any keeps its room.
 func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
 	if l.Then == nil && l.Now == nil {
-		return visitbar.Quiet(lang.L("no photo"))
+		return visitbar.Quiet("")
 	}
 	then, now := fyne.CanvasObject(visitbar.Quiet(lang.L("first visit: baseline"))), fyne.CanvasObject(visitbar.Quiet(lang.L("no photo today")))
 	if l.Then != nil {

@@ -51,7 +51,7 @@ func TestPics(t *testing.T) {
 		}
 		d := New(env, place.Where{Visit: id}).(*Screen)
 		shot("decide", d, 1190, 700, nil)
-		shot("decide-open", d, 1190, 900, func() { d.OpenRow(0) })
+		shot("decide-open", d, 1190, 1000, func() { d.OpenRow(0) })
 		shot("service", service.New(env, place.Where{Visit: id}), 1190, 700, nil)
 		shot("handback", handback.New(env, place.Where{Visit: id}), 1190, 700, nil)
 		shot("counter", counter.New(env, place.Where{Visit: id}), 1190, 700, nil)

@@ -104,7 +104,7 @@ func (s *Screen) buildUI() {
 	s.trouble.TextStyle.Bold = true
 	s.trouble.Hide()
 	s.takeIn = widgets.NewTextButton(lang.L("Take in"), true, s.Submit)
-	foot := container.NewBorder(nil, nil, nil, container.NewHBox(widgets.NewTextButton(lang.L("Clear"), false, s.onClear), s.takeIn),
+	foot := container.NewBorder(nil, nil, nil, container.NewCenter(container.NewHBox(widgets.NewTextButton(lang.L("Clear"), false, s.onClear), s.takeIn)),
 		container.NewVBox(s.trouble, s.missing))
 	s.root = container.New(frame{settle: s.settle}, s.offer, s.scroll, container.NewStack(newGround(false), foot))
 }

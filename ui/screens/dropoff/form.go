@@ -127,6 +127,22 @@ func (f form) intake(k known, now time.Time, currency string) (shop.Intake, erro
 	return in, nil
 }
 
+// needed says what a drop-off can't do without, in the order of the page; the
+// desk checks again what it is given.
+func (f form) needed() error {
+	switch {
+	case strings.TrimSpace(f.Customer.Name) == "":
+		return inspect.Refuse(inspect.Invalid, "Type the customer's name, or choose one who was here before.")
+	case strings.TrimSpace(f.Fork.Maker+f.Fork.Model+f.Fork.Tag) == "":
+		return inspect.Refuse(inspect.Invalid, "Say which fork this is: a maker, a model or a workshop tag.")
+	case f.Fork.Sheet == "":
+		return inspect.Refuse(inspect.Invalid, "Choose the kind of fork: a generic data sheet will do for now.")
+	case f.Level == "":
+		return inspect.Refuse(inspect.Invalid, "Choose a service level: a look-over will do where nobody knows yet.")
+	}
+	return nil
+}
+
 // found reads the settings. What is no number is kept as it was written.
 func (f form) found() []inspect.Setting {
 	var out []inspect.Setting

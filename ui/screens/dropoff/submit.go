@@ -18,6 +18,10 @@ func (s *Screen) Submit() {
 	if s.busy {
 		return
 	}
+	if err := s.form.needed(); err != nil {
+		s.say(err)
+		return
+	}
 	in, err := s.form.intake(s.known, s.env.Desk.Clock(), s.currency)
 	if err == nil {
 		err = s.env.Desk.Check(in)

@@ -74,9 +74,7 @@ func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
 			by.SetText(t.By + ", " + words.DateTime(t.At))
 		}
 	}
-	tick := widget.NewCheck("", nil)
-	tick.SetChecked(s.tasks[k.ID].Done)
-	tick.OnChanged = func(on bool) { s.Tick(k, on); who() }
+	tick := visitbar.NewTick(s.tasks[k.ID].Done, func(on bool) { s.Tick(k, on); who() })
 	who()
 	if s.c.Visit.Closed() {
 		tick.Disable()
@@ -87,7 +85,7 @@ func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
 		c.Importance, c.SizeName = widget.WarningImportance, theme.SizeNameCaptionText
 		named.Add(c)
 	}
-	return visitbar.Row([]float32{44, 0, 200}, visitbar.Tall(44, tick), named, by)
+	return visitbar.Row([]float32{44, 0, 200}, container.NewCenter(tick), named, by)
 }
 
 // next says when the fork should come again, and lets it be changed.
@@ -167,7 +165,7 @@ func (s *Screen) foot() fyne.CanvasObject {
 	case !v.Ready.IsZero():
 		state = lang.L("Ready since") + " " + words.DateTime(v.Ready)
 	}
-	keys := container.NewHBox(widgets.NewTextButton(lang.L("Report"), false, s.Report))
+	keys := container.NewHBox(layout.NewSpacer(), widgets.NewTextButton(lang.L("Report"), false, s.Report))
 	if !v.Closed() {
 		ready := widgets.NewTextButton(lang.L("Ready"), v.Ready.IsZero(), s.Ready)
 		ready.SetEnabled(v.Ready.IsZero())

@@ -42,6 +42,9 @@ type card struct {
 	fieldsOf     *widget.Label
 }
 
+// scrollBar is the room that the card leaves for its scroll bar.
+const scrollBar = 12
+
 // draft is what was typed beside a check before it had an answer.
 type draft struct{ note, fields string }
 
@@ -79,10 +82,10 @@ func (s *Screen) buildCard() {
 	for _, e := range []*widget.Entry{c.note, c.fields} {
 		e.OnSubmitted = func(string) { s.noteTyped() }
 	}
-	past := container.NewGridWithColumns(2, c.facts, c.plot)
+	past := container.New(factsLayout{}, c.facts, c.plot)
 	box := container.NewVBox(container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
 		c.points, c.how, c.pad, c.numberRow, c.told, rest, c.fieldsOf, c.fields, c.note, past)
-	c.frame = widgets.NewCard(container.NewVScroll(box))
+	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }
 
 func (s *Screen) buildNumber() {
@@ -258,28 +261,29 @@ func (s *Screen) loadTrend() {
 			s.card.plot.SetTrend(widgets.Trend{EmptyWord: "No trend: " + err.Error()})
 			return
 		}
-		s.card.plot.SetTrend(plotOf(t))
+		s.card.plot.Hidden = t == nil
+		if t != nil {
+			s.card.plot.SetTrend(plotOf(t))
+		}
+		s.card.frame.Refresh()
 	})
 }
 
 func (s *Screen) showTrend() {
 	p, ok := s.line()
 	has := ok && (p.Check.Grows == catalog.ByHours || p.Check.Grows == catalog.ByMonths) && p.Check.LifeFor(s.kase.Sheet) > 0
-	s.card.plot.Hidden = !has
 	if !has {
+		s.card.plot.Hide()
 		return
 	}
 	if s.card.trendOf != (spot{check: s.at.check, leg: s.at.leg}) {
-		s.card.plot.SetTrend(widgets.Trend{EmptyWord: "…"})
+		s.card.plot.Hide() // the trend of another check
 	}
 	s.loadTrend()
 }
 
 // plotOf draws wear used in per cent of the way from new to the limit.
 func plotOf(t *shop.Trend) widgets.Trend {
-	if t == nil {
-		return widgets.Trend{EmptyWord: "Not read yet"}
-	}
 	if t.Baseline || len(t.Points) == 0 {
 		return widgets.Trend{EmptyWord: "Baseline taken"}
 	}

@@ -130,12 +130,22 @@ func TestZoneSeenAndFastKeysKeepTheirOrder(t *testing.T) {
 	settle(env)
 	zone := s.env.Desk
 	c = screentest.Open(t, env, id)
+	zoneSeen := 0
 	for _, p := range zone.Positions(c, inspect.Received) {
-		if p.Check.Zone == "stanchions" && p.Leg == inspect.Right && p.Check.Kind != catalog.Number && p.Base {
-			if r, ok := c.At(p); !ok || r.Answer != inspect.ZoneSeen && p.Check.ID != first.check {
+		if p.Check.Zone == "stanchions" && p.Leg == inspect.Left && p.Check.Kind != catalog.Number && p.Base {
+			zoneSeen++
+			if r, ok := c.At(p); !ok || (r.Answer != inspect.ZoneSeen) != (p.Check.ID == first.check) {
 				t.Errorf("%s is %q after '*', want zone_seen", p.Check.ID, r.Answer)
 			}
 		}
+	}
+	if zoneSeen < 2 {
+		t.Fatalf("%d checks in the zone, want 2 at least", zoneSeen)
+	}
+	screentest.Told(env).Undo()
+	settle(env)
+	if n := len(screentest.Open(t, env, id).Current); n != 1 {
+		t.Errorf("%d answers after '*' is taken back, want the one from before", n)
 	}
 }
 

@@ -140,6 +140,29 @@ func (r *padKeyRenderer) Refresh() {
 	r.k.label.Refresh()
 }
 
+// factsLayout lays the facts beside the trend, or over the whole width where
+// there is no trend.
+type factsLayout struct{}
+
+func (factsLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
+	m := objs[0].MinSize()
+	if objs[1].Visible() {
+		m = m.Max(fyne.NewSize(2*m.Width, objs[1].MinSize().Height))
+	}
+	return m
+}
+
+func (factsLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
+	w := size.Width
+	if objs[1].Visible() {
+		w = size.Width * 0.45
+		objs[1].Move(fyne.NewPos(w, 0))
+		objs[1].Resize(fyne.NewSize(size.Width-w, size.Height))
+	}
+	objs[0].Move(fyne.NewPos(0, 0))
+	objs[0].Resize(fyne.NewSize(w, size.Height))
+}
+
 // gradeLayout lays keys of grades 0 to 5 in two columns, 0 to 2 and 3 to 5, the
 // half step behind its lower grade.
 type gradeLayout struct{ halves bool }

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
@@ -21,21 +22,22 @@ import (
 
 // photoColumn is the pictures of the check at work and the tray.
 type photoColumn struct {
-	column            *fyne.Container
-	title             *widget.Label
-	now, then         *widgets.PhotoView
-	nowID             inspect.ID // the photo shown large
-	nowSum, thenSum   string
-	turn              int // which of the check's photos, 0 the newest
-	turnOf            spot
-	backToTray        *widgets.TextButton
-	tray              *fyne.Container
-	trayTitle, report *widget.Label
-	cells             []*trayCell
-	leaving           map[inspect.ID]bool // on the way out of the tray
-	pictures          map[string]image.Image
-	asks              []ask
-	filled            map[*widgets.PhotoView]string // what each view shows
+	column                            *fyne.Container
+	title                             *widget.Label
+	noneFrame                         *widgets.Card
+	now, then                         *widgets.PhotoView
+	nowID                             inspect.ID // the photo shown large
+	nowSum, thenSum                   string
+	turn                              int // which of the check's photos, 0 the newest
+	turnOf                            spot
+	backToTray                        *widgets.Chip
+	tray                              *fyne.Container
+	trayTitle, trayHint, report, none *widget.Label
+	cells                             []*trayCell
+	leaving                           map[inspect.ID]bool // on the way out of the tray
+	pictures                          map[string]image.Image
+	asks                              []ask
+	filled                            map[*widgets.PhotoView]string // what each view shows
 }
 
 const (
@@ -52,17 +54,23 @@ func (s *Screen) buildPhotos() {
 	p.title = heading("Photos of this check")
 	p.now, p.then = widgets.NewPhotoView(), widgets.NewPhotoView()
 	p.now.OnTapped = func(_, _ float64) { s.turnPhoto() }
-	p.backToTray = widgets.NewTextButton("Back to the tray", false, s.detachShown)
+	p.backToTray = widgets.NewChip("back to the tray", s.detachShown)
 	p.trayTitle, p.report = heading("Tray"), quiet("")
 	p.report.Hide()
 	p.tray = container.NewGridWrap(fyne.NewSize(140, 116))
 	add := container.NewGridWithColumns(2,
 		widgets.NewTextButton("Add photos", false, s.chooseFile), widgets.NewTextButton("Add a folder", false, s.chooseFolder))
-	views := container.New(&photoPair{}, p.now, p.then)
-	top := container.NewVBox(p.title, views, p.backToTray, p.trayTitle, add, p.report)
+	p.none = quiet("")
+	p.none.Alignment = fyne.TextAlignCenter
+	p.noneFrame = widgets.NewCard(p.none)
+	views := container.New(photoPair{}, container.NewStack(p.now, p.noneFrame), p.then)
+	top := container.NewBorder(nil, nil, nil, p.backToTray, p.title)
 	scroll := container.NewVScroll(p.tray)
-	scroll.SetMinSize(fyne.NewSize(140, 120))
-	p.column = container.NewBorder(top, nil, nil, nil, scroll)
+	scroll.SetMinSize(fyne.NewSize(140, 132))
+	p.trayHint = widget.NewLabel("tap or + attaches")
+	p.trayHint.SizeName = fynetheme.SizeNameCaptionText
+	head := container.NewBorder(nil, nil, nil, p.trayHint, p.trayTitle)
+	p.column = container.NewBorder(top, container.NewVBox(head, add, p.report, scroll), nil, nil, views)
 }
 
 // photosHere are the photos of the check at work, newest first.
@@ -96,11 +104,12 @@ func (s *Screen) showPhotos() {
 	here := s.photosHere()
 	p.nowID, p.nowSum = "", ""
 	if len(here) == 0 {
-		caption := "now: no photo yet"
+		caption := "No photo of this check yet. Add photos, or drop them on the window."
 		if len(s.trayPhotos()) > 0 {
-			caption = "now: + takes the newest of the tray"
+			caption = "No photo of this check yet. + takes the newest of the tray."
 		}
-		p.now.SetPhoto(nil, caption)
+		p.none.SetText(caption)
+		p.now.SetPhoto(nil, "")
 		delete(p.filled, p.now)
 	} else {
 		shown := here[p.turn%len(here)]
@@ -111,6 +120,7 @@ func (s *Screen) showPhotos() {
 		}
 		s.fill(p.now, shown.SHA256, caption, func() bool { return p.nowSum == shown.SHA256 })
 	}
+	p.now.Hidden, p.noneFrame.Hidden = len(here) == 0, len(here) > 0
 	p.backToTray.Hidden = len(here) == 0 || s.kase.Visit.Closed()
 	then, _, visit, had, _ := s.kase.ThenAndNow(s.at.check, s.at.leg)
 	p.then.Hidden = !had
@@ -137,9 +147,7 @@ func (s *Screen) showTray() {
 	p := &s.photos
 	tray := s.trayPhotos()
 	p.trayTitle.SetText(fmt.Sprintf("Tray: %d", len(tray)))
-	if len(tray) > 0 {
-		p.trayTitle.SetText(fmt.Sprintf("Tray: %d   tap or + attaches", len(tray)))
-	}
+	p.trayHint.Hidden = len(tray) == 0 || s.kase.Visit.Closed()
 	tray = tray[:min(len(tray), shownInTray)]
 	for len(p.cells) < len(tray) {
 		p.cells = append(p.cells, newTrayCell(s))

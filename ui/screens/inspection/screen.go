@@ -143,8 +143,8 @@ func (s *Screen) buildMiddle() fyne.CanvasObject {
 		widgets.NewTextButton("Find a check  /", false, s.openSearch),
 		widgets.NewTextButton("Next  Enter", false, s.next))
 	top := container.NewVBox(
-		container.NewBorder(nil, nil, nil, s.count, s.title),
-		s.caution, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved), s.dots)
+		container.NewGridWithColumns(2, container.NewBorder(nil, nil, nil, s.count, s.title), s.dots),
+		s.caution, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
 	s.middle = container.NewStack(s.card.frame)
 	return container.NewBorder(top, s.foot, nil, nil, s.middle)
 }

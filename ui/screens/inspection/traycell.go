@@ -101,22 +101,15 @@ func (g *grip) overCard() bool {
 // photoPair shows now large and then smaller below it, where there is one.
 type photoPair struct{}
 
-const (
-	nowHeight  = 216
-	thenHeight = 168
-)
-
-func (photoPair) MinSize(objs []fyne.CanvasObject) fyne.Size {
-	h := float32(nowHeight)
-	if objs[1].Visible() {
-		h += thenHeight + tokens.Step
-	}
-	return fyne.NewSize(160, h)
-}
+func (photoPair) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(160, 300) }
 
 func (photoPair) Layout(objs []fyne.CanvasObject, size fyne.Size) {
+	h := size.Height
+	if objs[1].Visible() {
+		h = (size.Height - tokens.Step) * 0.55
+		objs[1].Move(fyne.NewPos(0, h+tokens.Step))
+		objs[1].Resize(fyne.NewSize(size.Width, size.Height-h-tokens.Step))
+	}
 	objs[0].Move(fyne.NewPos(0, 0))
-	objs[0].Resize(fyne.NewSize(size.Width, nowHeight))
-	objs[1].Move(fyne.NewPos(0, nowHeight+tokens.Step))
-	objs[1].Resize(fyne.NewSize(size.Width, thenHeight))
+	objs[0].Resize(fyne.NewSize(size.Width, h))
 }

@@ -21,10 +21,9 @@ import (
 
 // line is one row of the sheet with its fields.
 type line struct {
-	tick        *widget.Check
+	tick        *visitbar.Tick
 	value, tool *visitbar.Field
 	task        catalog.Task
-	quiet       bool // set while the screen shows what is on record
 }
 
 func (l *line) keep() {
@@ -36,11 +35,7 @@ func (l *line) keep() {
 }
 
 // show puts what is on record; what is being typed is left alone.
-func (l *line) show(t inspect.Task) {
-	l.quiet = true
-	l.tick.SetChecked(t.Done)
-	l.quiet = false
-}
+func (l *line) show(t inspect.Task) { l.tick.Set(t.Done) }
 
 func (s *Screen) build() {
 	bar := visitbar.New(s.env, s.c, inspect.StepService)
@@ -77,13 +72,7 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 	t := s.tasks[k.ID]
 	l := &line{task: k}
 	s.lines[k.ID] = l
-	l.tick = widget.NewCheck("", nil)
-	l.tick.SetChecked(t.Done)
-	l.tick.OnChanged = func(on bool) {
-		if !l.quiet {
-			s.Tick(k, on)
-		}
-	}
+	l.tick = visitbar.NewTick(t.Done, func(on bool) { s.Tick(k, on) })
 	named := visitbar.List(-8, visitbar.Text(k.Name))
 	if k.Caution != "" {
 		caution := visitbar.Text(lang.L("Caution") + ": " + k.Caution)
@@ -93,13 +82,9 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 	if tg := target(k, s.c.Sheet); tg != "" {
 		named.Add(visitbar.Quiet(tg))
 	}
-	value := fyne.CanvasObject(widget.NewLabel(""))
-	tool := fyne.CanvasObject(widget.NewLabel(""))
 	if k.Unit != "" {
 		l.value = visitbar.NewField(typed(t, k), "", func(text string) { s.Value(k, text) })
 		l.tool = visitbar.NewField(t.Tool, lang.L("tool"), func(text string) { s.Tool(k, text) })
-		value = container.NewBorder(nil, nil, nil, widget.NewLabel(k.Unit), l.value)
-		tool = l.tool
 	}
 	if s.c.Visit.Closed() {
 		l.tick.Disable()
@@ -108,7 +93,12 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 			l.tool.Disable()
 		}
 	}
-	return visitbar.Row([]float32{44, 0, 150, 130}, visitbar.Tall(44, l.tick), named, value, tool)
+	box := container.NewCenter(l.tick)
+	if l.value == nil {
+		return visitbar.Row([]float32{44, 0}, box, named)
+	}
+	value := container.NewBorder(nil, nil, nil, widget.NewLabel(k.Unit), l.value)
+	return visitbar.Row([]float32{44, 0, 150, 130}, box, named, value, l.tool)
 }
 
 // parts lists what goes in new, with where each part stands.

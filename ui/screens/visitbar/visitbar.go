@@ -27,7 +27,7 @@ func New(env *place.Env, c *shop.Case, current inspect.Step) fyne.CanvasObject {
 	bar.Set(Number(current), min(Number(c.Visit.Step), len(inspect.Steps())))
 	who := widget.NewLabel(Title(c))
 	who.Alignment, who.Truncation = fyne.TextAlignTrailing, fyne.TextTruncateEllipsis
-	return container.NewVBox(container.NewBorder(nil, nil, bar, nil, who), widget.NewSeparator())
+	return container.NewVBox(Row([]float32{bar.MinSize().Width, 0}, bar, who), widget.NewSeparator())
 }
 
 // Title names a visit: "#12 · Sample Trail 120 2023 · First Customer".

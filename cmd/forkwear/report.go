@@ -1,0 +1,77 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/media"
+	"forkwear/ui/report"
+)
+
+// reportWriter writes a visit's report for the window.
+type reportWriter struct{ lib *library }
+
+// Report implements place.Exporter.
+func (r reportWriter) Report(ctx context.Context, visit inspect.ID, file string) error {
+	c, err := r.lib.desk.Open(ctx, visit)
+	if err != nil {
+		return err
+	}
+	return r.lib.writeReport(ctx, c, file)
+}
+
+func (l *library) writeReport(ctx context.Context, c *shop.Case, file string) error {
+	story, err := l.desk.Story(ctx, c)
+	if err != nil {
+		return err
+	}
+	src := report.Source{Story: story, Catalog: l.desk.Catalog, Made: l.desk.Clock(),
+		Photo: func(ctx context.Context, sha256 string, px int) ([]byte, error) {
+			size := media.PreviewSmall
+			if px > media.PreviewSmall {
+				size = media.PreviewLarge
+			}
+			return media.Preview(ctx, l.vault, sha256, size)
+		}}
+	for key, to := range map[string]*string{"shop.name": &src.Shop.Name, "shop.address": &src.Shop.Address, "shop.phone": &src.Shop.Phone} {
+		if *to, err = l.db.Preference(ctx, key); err != nil {
+			return err
+		}
+	}
+	isSample, err := l.db.Preference(ctx, "shop.sample")
+	if err != nil {
+		return err
+	}
+	src.Sample = isSample == "yes"
+	return report.Write(ctx, file, src)
+}
+
+func reportCommand(dir *string) *cobra.Command {
+	var out string
+	c := &cobra.Command{Use: "report TICKET|ID --out FILE.pdf|FILE.html", Short: "What the customer sees, with the evidence", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return withLibrary(cmd.Context(), *dir, func(l *library) error {
+				c, err := findVisit(cmd.Context(), l, args)
+				if err != nil {
+					return err
+				}
+				if len(c.Assessments) == 0 && !c.Visit.Closed() {
+					return inspect.Refuse(inspect.Invalid, "visit %d is not decided yet: open Decide in the window first, the report tells what was decided", c.Visit.Ticket)
+				}
+				if err := l.writeReport(cmd.Context(), c, out); err != nil {
+					return err
+				}
+				abs, err := filepath.Abs(out)
+				fmt.Fprintln(cmd.OutOrStdout(), "Wrote", abs)
+				return err
+			})
+		}}
+	c.Flags().StringVar(&out, "out", "", "the file to write; its ending chooses PDF or HTML")
+	_ = c.MarkFlagRequired("out")
+	return c
+}

@@ -1,0 +1,124 @@
+package forklife
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/ui/screens/rows"
+	"forkwear/ui/words"
+)
+
+// line is a visit as it is shown.
+type line struct {
+	visit inspect.ID
+	press *rows.Press
+}
+
+var visitColumns = []rows.Column{{Share: 1.5}, {Share: .8, Right: true}, {Share: 2.4}}
+
+func (s *Screen) buildVisits() fyne.CanvasObject {
+	box := container.NewVBox(rows.Title(lang.L("Visits"), false))
+	s.lines = nil
+	for _, v := range s.life.visits {
+		level := v.Visit.Level
+		if l, ok := s.env.Desk.Catalog.Level(level); ok {
+			level = l.Name
+		}
+		under := lang.L("nothing replaced")
+		if names := s.life.renewed(v.Visit.ID, s.env.Desk.Catalog); len(names) > 0 {
+			under = fmt.Sprintf(lang.L("%d replaced: %s"), len(names), strings.Join(names, ", "))
+		}
+		state := words.Step(v.Visit.Step)
+		p := rows.NewPress(visitColumns, func() { s.onVisit(v.Visit.ID) },
+			rows.Cell{Text: words.Date(v.Visit.DroppedOff), Under: fmt.Sprintf(lang.L("ticket %d · %s"), v.Visit.Ticket, strings.ToLower(state)), Bold: true},
+			rows.Cell{Text: words.Hours(v.Hours)}, rows.Cell{Text: level, Under: under})
+		s.lines = append(s.lines, line{v.Visit.ID, p})
+		box.Add(p)
+	}
+	return box
+}
+
+var fittingColumns = []rows.Column{
+	{Title: lang.L("Part"), Share: 2.2},
+	{Title: lang.L("Hours on it"), Share: 1.1, Right: true},
+	{Title: lang.L("Since"), Share: 1.4, Least: 100, Right: true},
+}
+
+func (s *Screen) buildFittings() fyne.CanvasObject {
+	in := container.NewVBox(rows.Title(lang.L("In the fork now"), false), rows.Heading(fittingColumns))
+	out := container.NewVBox(rows.Title(lang.L("Taken out"), false))
+	fits := append([]inspect.Fitting{}, s.life.fittings...)
+	sort.SliceStable(fits, func(i, j int) bool { return fits[i].EndedOn.After(fits[j].EndedOn) })
+	ended := 0
+	for _, f := range fits {
+		l := rows.NewLine(fittingColumns)
+		p, _ := s.env.Desk.Catalog.Part(f.Part)
+		name := words.PartAt(p.Name, f.Leg)
+		if f.In() {
+			l.Set(rows.Cell{Text: name}, rows.Cell{Text: words.OnPart(s.life.now()-f.FittedAt, f.AgeKnown)}, s.since(f))
+			in.Add(l)
+			continue
+		}
+		ended++
+		l.Set(rows.Cell{Text: name, Under: words.Ended(f.End)}, rows.Cell{Text: words.OnPart(f.EndHours-f.FittedAt, f.AgeKnown)},
+			rows.Cell{Text: words.Date(f.EndedOn)})
+		out.Add(l)
+	}
+	if ended == 0 {
+		return in
+	}
+	return container.NewVBox(in, rows.Gap(), out)
+}
+
+// since is when a part came in: fitted here, or with the fork.
+func (s *Screen) since(f inspect.Fitting) rows.Cell {
+	first := s.life.visits[len(s.life.visits)-1].Visit
+	if f.FittedVisit == first.ID && !f.FittedOn.After(first.DroppedOff) {
+		if f.AgeKnown {
+			return rows.Cell{Text: lang.L("new")}
+		}
+		return rows.Cell{Text: lang.L("before"), Quiet: true}
+	}
+	return rows.Cell{Text: words.Date(f.FittedOn)}
+}
+
+func (s *Screen) buildSettings() fyne.CanvasObject {
+	box := container.NewVBox(rows.Title(lang.L("Settings by visit"), false))
+	any := false
+	for _, v := range s.life.visits {
+		var found, left []string
+		for _, x := range s.life.settings[v.Visit.ID] {
+			if x.Moment == "left" {
+				left = append(left, words.Setting(x))
+			} else {
+				found = append(found, words.Setting(x))
+			}
+		}
+		if len(found)+len(left) == 0 {
+			continue
+		}
+		any = true
+		t := words.Date(v.Visit.DroppedOff) + "\n" + lang.L("found") + ": " + orNone(found) + "\n" + lang.L("left") + ": " + orNone(left)
+		l := widget.NewLabel(t)
+		l.Wrapping = fyne.TextWrapWord
+		box.Add(l)
+	}
+	if !any {
+		box.Add(rows.Quiet(lang.L("No settings are kept of this fork. Drop-off takes them as found, hand-back as left.")))
+	}
+	return box
+}
+
+func orNone(xs []string) string {
+	if len(xs) == 0 {
+		return lang.L("not kept")
+	}
+	return strings.Join(xs, ", ")
+}

@@ -1,0 +1,269 @@
+package forklife
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/run"
+	"forkwear/ui/screens/rows"
+	"forkwear/ui/widgets"
+	"forkwear/ui/words"
+)
+
+func (s *Screen) buildWear() fyne.CanvasObject {
+	title := rows.Title(lang.L("Wear over riding hours"), false)
+	if len(s.life.checks) == 0 {
+		return container.NewVBox(title, rows.Quiet(lang.L("Nothing that grows with use was read on this fork yet. The first reading is a baseline, the second makes a line.")))
+	}
+	var names []string
+	for _, k := range s.life.checks {
+		names = append(names, k.name(s.env.Desk.Catalog))
+	}
+	s.chosen = widget.NewSelect(names, s.onChosen)
+	s.plot = widgets.NewTrendPlot(widgets.Trend{EmptyWord: lang.L("Loading …")})
+	s.plot.OnTapped = func(id string) { s.onVisit(inspect.ID(id)) }
+	s.plot.OnHover = s.onHover
+	s.told, s.reading, s.photos = rows.Quiet(""), rows.Quiet(""), rows.Title(lang.L("Photos of this check"), false)
+	s.strip = container.NewHBox()
+	s.large = widgets.NewPhotoView()
+	s.large.Hide()
+	plot := widgets.NewCard(container.New(&tall{height: 300}, s.plot))
+	steps := container.NewHBox(widgets.NewTextButton("‹", false, func() { s.step(-1) }), widgets.NewTextButton("›", false, func() { s.step(1) }))
+	return container.NewVBox(title, container.NewBorder(nil, nil, nil, steps, s.chosen), plot, s.reading, s.told,
+		s.photos, container.NewHScroll(s.strip), container.New(&tall{height: 360}, s.large))
+}
+
+// tall gives its one object a height; nothing while it is hidden.
+type tall struct{ height float32 }
+
+// MinSize implements fyne.Layout.
+func (t *tall) MinSize(os []fyne.CanvasObject) fyne.Size {
+	if !os[0].Visible() {
+		return fyne.NewSize(0, 0)
+	}
+	return fyne.NewSize(os[0].MinSize().Width, max(t.height, os[0].MinSize().Height))
+}
+
+// Layout implements fyne.Layout.
+func (t *tall) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	os[0].Move(fyne.NewPos(0, 0))
+	os[0].Resize(s)
+}
+
+// chooseFirst shows the check that was asked for, else the first.
+func (s *Screen) chooseFirst() {
+	if s.chosen == nil {
+		return
+	}
+	at := 0
+	for i, k := range s.life.checks {
+		if k.check.ID == s.where.Check && (s.where.Leg == inspect.Whole || k.leg == s.where.Leg) {
+			at = i
+			break
+		}
+	}
+	s.chosen.SetSelectedIndex(at)
+}
+
+func (s *Screen) step(by int) {
+	if n := len(s.life.checks); n > 0 {
+		s.chosen.SetSelectedIndex((s.chosen.SelectedIndex() + by + n) % n)
+	}
+}
+
+func (s *Screen) onChosen(string) {
+	at := s.chosen.SelectedIndex()
+	if at < 0 {
+		return
+	}
+	k := s.life.checks[at]
+	s.turn++
+	turn := s.turn
+	s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("Loading …")})
+	rows.SetQuiet(s.told, "")
+	rows.SetQuiet(s.reading, lang.L("Last")+": "+words.Reading(k.check, k.last)+limit(k.check, s.life.sheet))
+	newest := s.life.newest
+	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (*shop.Trend, error) {
+		return s.env.Desk.Trend(ctx, newest, k.check, k.leg)
+	}, func(t *shop.Trend, err error) {
+		if turn == s.turn && !s.closed {
+			s.onTrend(k, t, err)
+		}
+	}))
+	s.showPhotos(k)
+}
+
+func limit(k catalog.Check, sheet catalog.Sheet) string {
+	if w := words.Limit(k, sheet); w != "" {
+		return " · " + w
+	}
+	return ""
+}
+
+func (s *Screen) onTrend(k check, t *shop.Trend, err error) {
+	switch {
+	case err != nil:
+		s.env.Say.Failed(err)
+		s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("No line can be drawn")})
+		rows.SetQuiet(s.told, err.Error())
+	case t == nil:
+		s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("The part that is in now was never read by this check")})
+		rows.SetQuiet(s.told, lang.L("Earlier readings belong to a part that was taken out."))
+	default:
+		s.plot.SetTrend(s.plotOf(k.check, t))
+		rows.SetQuiet(s.told, told(t, k.check))
+	}
+	s.page.Refresh()
+}
+
+// plotOf draws wear used in percent of the way from new to the limit.
+func (s *Screen) plotOf(k catalog.Check, t *shop.Trend) widgets.Trend {
+	out := widgets.Trend{Unit: lang.L("% worn"), Limit: 100, HasLimit: true, LimitWord: lang.L("limit"),
+		NextVisit: t.Now + t.Horizon, HasNext: t.Horizon > 0, NextWord: lang.L("next visit"),
+		EmptyWord: lang.L("One baseline reading: the next visit makes a line")}
+	for _, p := range t.Points {
+		raw := inspect.Reading{Answer: inspect.Measured, Value: p.Raw, Unit: p.Unit}
+		if k.Kind == catalog.Grade {
+			raw.Answer = inspect.Graded
+		}
+		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
+			Label: words.Date(p.On) + ": " + words.Reading(k, raw), Date: words.Date(p.On)})
+	}
+	for _, b := range t.Band {
+		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})
+	}
+	return out
+}
+
+func told(t *shop.Trend, k catalog.Check) string {
+	unit := lang.L("hours")
+	if k.Grows == catalog.ByMonths {
+		unit = lang.L("months")
+	}
+	var text string
+	switch {
+	case t.Baseline:
+		text = lang.L("Baseline taken: the next visit makes a line.")
+	case t.NoTrend:
+		text = lang.L("It does not clearly grow yet: no time to the limit can be told.")
+	case t.Left != nil && t.Left.P50 < .5:
+		text = lang.L("It stands at its limit now.")
+	case t.Left != nil:
+		text = fmt.Sprintf(lang.L("About %.0f %s to the limit (%.0f to %.0f)."), t.Left.P50, unit, math.Max(0, t.Left.P05), t.Left.P95)
+	}
+	if t.PriorOnly && !t.Baseline {
+		text += " " + lang.L("From the typical life of this part alone: one reading draws no line of its own.")
+	}
+	if t.Told != "" {
+		text += " " + t.Told
+	}
+	if k.Grows == catalog.ByMonths {
+		text += " " + lang.L("This check grows with months, so the axis counts months.")
+	}
+	return text
+}
+
+func (s *Screen) onHover(id string) {
+	for _, l := range s.lines {
+		l.press.SetSelected(id != "" && string(l.visit) == id)
+	}
+	if id == "" {
+		s.env.Say.Hint("")
+		return
+	}
+	s.env.Say.Hint(lang.L("Press to open this visit"))
+}
+
+// showPhotos puts the photos of a check through the years in a row.
+func (s *Screen) showPhotos(k check) {
+	s.strip.Objects, s.cells, s.photoFor = nil, nil, ""
+	s.large.Hide()
+	for _, p := range s.life.photos {
+		if p.Check != k.check.ID || p.Leg != k.leg && p.Leg != inspect.Whole {
+			continue
+		}
+		s.addPhoto(p)
+	}
+	text := lang.L("Photos of this check")
+	if len(s.cells) == 0 {
+		text = lang.L("No photo of this check yet")
+	}
+	rows.SetTitle(s.photos, text)
+	s.strip.Refresh()
+	s.page.Refresh()
+}
+
+func (s *Screen) addPhoto(p inspect.Photo) {
+	caption := words.PhotoDate(p)
+	if h, ok := s.life.hours(p.VisitID); ok {
+		caption = s.visitDate(p.VisitID) + " · " + words.Hours(h)
+	}
+	cell := widgets.NewPhotoCell(func(string) { s.onPhoto(p) })
+	cell.SetID(string(p.ID), caption)
+	s.cells = append(s.cells, cell)
+	s.strip.Add(container.NewGridWrap(fyne.NewSize(176, 150), cell))
+	turn := s.turn
+	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) {
+		return s.env.Photos.Preview(ctx, p.SHA256, 352)
+	}, func(img image.Image, err error) {
+		if turn != s.turn || s.closed {
+			return
+		}
+		if err != nil {
+			cell.SetFailed(string(p.ID), err.Error())
+			return
+		}
+		cell.SetImage(string(p.ID), img)
+	}))
+}
+
+func (s *Screen) visitDate(id inspect.ID) string {
+	for _, v := range s.life.visits {
+		if v.Visit.ID == id {
+			return words.Date(v.Visit.DroppedOff)
+		}
+	}
+	return ""
+}
+
+// onPhoto shows a photo large under the row, or takes it away again.
+func (s *Screen) onPhoto(p inspect.Photo) {
+	same := s.photoFor == string(p.ID)
+	for _, c := range s.cells {
+		c.SetSelected(!same && c.ID() == string(p.ID))
+	}
+	if same {
+		s.photoFor = ""
+		s.large.Hide()
+		s.page.Refresh()
+		return
+	}
+	s.photoFor = string(p.ID)
+	s.large.SetPhoto(nil, lang.L("Loading …"))
+	s.large.Show()
+	s.page.Refresh()
+	turn := s.turn
+	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) {
+		return s.env.Photos.Preview(ctx, p.SHA256, 1400)
+	}, func(img image.Image, err error) {
+		if turn != s.turn || s.closed || s.photoFor != string(p.ID) {
+			return
+		}
+		if err != nil {
+			s.env.Say.Failed(err)
+			s.large.SetPhoto(nil, err.Error())
+			return
+		}
+		s.large.SetPhoto(img, s.visitDate(p.VisitID)+" · "+words.PhotoDate(p))
+	}))
+}
