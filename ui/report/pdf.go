@@ -53,8 +53,9 @@ func writePDF(ctx context.Context, w io.Writer, s Source, compress bool) error {
 	f.SetLang("en")
 	f.SetMargins(margin, margin, margin)
 	f.SetAutoPageBreak(false, 0)
-	f.AddUTF8FontFromBytes(typeface, "", goregular.TTF)
-	f.AddUTF8FontFromBytes(typeface, "B", gobold.TTF)
+	// The typefaces are copied: the library patches the bytes that it is given.
+	f.AddUTF8FontFromBytes(typeface, "", bytes.Clone(goregular.TTF))
+	f.AddUTF8FontFromBytes(typeface, "B", bytes.Clone(gobold.TTF))
 	f.AliasNbPages("{pages}")
 	p := &sheet{f: f, g: g, pal: tokens.Light(), t: t}
 	f.SetFooterFunc(p.footer)

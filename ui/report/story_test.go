@@ -78,8 +78,8 @@ func twoVisits(t testing.TB) Source {
 	}
 	st := &shop.Story{Case: c, NextHours: 368, NextDate: day(2027, 5, 12)}
 	st.Lines = []shop.Line{seal(cat, &first, now), bushing(cat, &first), tube(cat)}
-	steerer, _ := cat.Part("steerer")
-	st.Lines = append(st.Lines, shop.Line{Part: steerer, Sentence: "Nothing was found.", Assessment: inspect.Assessment{Part: "steerer", Verdict: inspect.Reuse}})
+	steerer, _ := cat.Part("crown_steerer")
+	st.Lines = append(st.Lines, shop.Line{Part: steerer, Sentence: "Nothing was found.", Assessment: inspect.Assessment{Part: "crown_steerer", Verdict: inspect.Reuse}})
 	damper, _ := cat.Part("damper_unit")
 	st.Unopened = []shop.Line{{Part: damper, Assessment: inspect.Assessment{Part: damper.ID, Leg: inspect.Right, NotOpened: true}}}
 	st.Causes = []catalog.FoundCause{{Cause: cat.Causes[0], Leg: inspect.Left, Evidence: []string{"weeping, left: ring again the second time"}}}

@@ -30,6 +30,9 @@ func Ended(e inspect.EndReason) string {
 // Setting writes one adjustment: "air pressure 85 psi".
 func Setting(s inspect.Setting) string {
 	name := strings.ReplaceAll(s.Key, "_", " ")
+	if s.Unit != "" {
+		name = strings.TrimSuffix(name, " "+s.Unit)
+	}
 	if s.Text != "" {
 		if s.Unit == "" || strings.HasSuffix(s.Text, s.Unit) {
 			return name + " " + s.Text

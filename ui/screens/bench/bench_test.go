@@ -237,3 +237,27 @@ func picture(t *testing.T, env *place.Env, dir string, dark bool, name string, w
 		t.Fatal(err)
 	}
 }
+
+// broken is a library that can't list its visits.
+type broken struct{ inspect.Library }
+
+func (broken) Visits(context.Context, inspect.VisitFilter) ([]inspect.VisitRow, error) {
+	return nil, inspect.Refuse(inspect.Damaged, "the library can't be read: put the backup in its place")
+}
+
+func TestFailed(t *testing.T) {
+	env := screentest.Env(t)
+	good := env.Desk.Lib
+	forks(t, env)
+	env.Desk.Lib = broken{good}
+	s := open(t, env)
+	if text := labels(s.Content()); !strings.Contains(text, "put the backup in its place") || len(screentest.Told(env).Failures) != 1 {
+		t.Errorf("a broken library: %q, failures %v", text, screentest.Told(env).Failures)
+	}
+	env.Desk.Lib = good
+	s.load()
+	env.Run.Wait()
+	if len(s.rows) != 5 {
+		t.Errorf("%d rows after trying again", len(s.rows))
+	}
+}

@@ -21,8 +21,43 @@ func (a atLeast) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	os[0].Resize(s)
 }
 
+// sideBySide is the least width at which facts and keys share a line.
+const sideBySide = 700
+
+// rowOf sets ticket, facts and keys side by side, or the keys under the facts
+// where the facts would be cut off.
+type rowOf struct{ width float32 }
+
+// MinSize implements fyne.Layout.
+func (r *rowOf) MinSize(os []fyne.CanvasObject) fyne.Size {
+	ticket, facts, keys := os[0].MinSize(), os[1].MinSize(), os[2].MinSize()
+	h := max(ticket.Height, facts.Height, keys.Height)
+	if r.width < sideBySide {
+		h = max(ticket.Height, facts.Height+keys.Height)
+	}
+	return fyne.NewSize(ticket.Width+max(facts.Width, keys.Width), h)
+}
+
+// Layout implements fyne.Layout.
+func (r *rowOf) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	r.width = s.Width
+	ticket, keys := os[0].MinSize().Width, os[2].MinSize()
+	os[0].Move(fyne.NewPos(0, 0))
+	os[0].Resize(fyne.NewSize(ticket, s.Height))
+	os[1].Move(fyne.NewPos(ticket, 0))
+	if r.width < sideBySide {
+		os[1].Resize(fyne.NewSize(s.Width-ticket, s.Height-keys.Height))
+		os[2].Resize(keys)
+		os[2].Move(fyne.NewPos(s.Width-keys.Width, s.Height-keys.Height))
+		return
+	}
+	os[1].Resize(fyne.NewSize(s.Width-ticket-keys.Width-tokens.Step, s.Height))
+	os[2].Resize(fyne.NewSize(keys.Width, s.Height))
+	os[2].Move(fyne.NewPos(s.Width-keys.Width, 0))
+}
+
 // across is the least width at which the facts of a fork stand side by side.
-const across = 420
+const across = 640
 
 // thirds puts its children side by side, or one under the other where there is
 // no room for it. It remembers its width, on which its height depends.
@@ -44,7 +79,7 @@ func (t *thirds) MinSize(os []fyne.CanvasObject) fyne.Size {
 // Layout implements fyne.Layout.
 func (t *thirds) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	t.width = s.Width
-	shares := []float32{0.34, 0.33, 0.33}
+	shares := []float32{0.32, 0.33, 0.35}
 	x, y := float32(0), float32(0)
 	for i, o := range os {
 		o.Move(fyne.NewPos(x, y))

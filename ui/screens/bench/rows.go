@@ -96,10 +96,10 @@ func (s *screen) card(r inspect.VisitRow, main bool) fyne.CanvasObject {
 	}
 	waits := widgets.NewTextButton(waitsWord, false, func() { s.onWaits(v.ID) })
 	next := widgets.NewTextButton(actionWord(v), main, func() { s.env.Go(NextPlace(v)) })
-	keys := container.NewHBox(middle(container.New(atLeast{124, 44}, waits)), middle(container.New(atLeast{128, 44}, next)))
-	left := container.New(atLeast{72, 0}, middle(ticket))
+	keys := container.NewHBox(middle(container.New(atLeast{116, 44}, waits)), middle(container.New(atLeast{120, 44}, next)))
+	left := container.New(atLeast{60, 0}, middle(ticket))
 	facts := container.New(&thirds{width: across}, s.who(r), s.what(v), s.state(v))
-	row := fyne.CanvasObject(container.NewBorder(nil, nil, left, keys, facts))
+	row := fyne.CanvasObject(container.New(&rowOf{width: sideBySide}, left, facts, keys))
 	if s.waitsOpen == v.ID {
 		row = container.NewVBox(row, s.waitsLine(v))
 	}

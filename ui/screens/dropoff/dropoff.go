@@ -68,7 +68,12 @@ func blank() form {
 func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
-func (s *Screen) Opened() { s.loadFirst() }
+func (s *Screen) Opened() {
+	s.loadFirst()
+	if s.where.Fork == "" {
+		s.env.Window.Canvas().Focus(s.texts["name"])
+	}
+}
 
 // Closed implements place.Screen. What was typed is kept at once.
 func (s *Screen) Closed() {
@@ -85,6 +90,7 @@ func (s *Screen) Closed() {
 func (s *Screen) Fill(in shop.Intake) {
 	s.form = formOf(in)
 	s.known = known{}
+	s.draft.dead = false
 	s.sync()
 	s.changed()
 	if in.Fork.ID != "" {

@@ -345,3 +345,46 @@ func picture(t *testing.T, env *place.Env, dir string, dark bool, name string, w
 		t.Fatal(err)
 	}
 }
+
+func TestTakenInOnce(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env, place.Where{Name: place.DropOff})
+	s.Fill(sample())
+	lib := screentest.Lib(env)
+	env.Run.Wait()
+	lib.Hold()
+	s.Submit()
+	s.Submit() // pressed twice while the first is under way
+	lib.Release()
+	env.Run.Wait()
+	s.Submit() // and once more afterwards
+	env.Run.Wait()
+	if vs, err := env.Desk.Lib.Visits(context.Background(), inspect.VisitFilter{}); err != nil || len(vs) != 1 {
+		t.Errorf("%d visits, %v", len(vs), err)
+	}
+}
+
+func TestNumbersAreShownAsTold(t *testing.T) {
+	in := sample()
+	in.HoursU = shop.GuessShare * in.Hours
+	if f := formOf(in); f.Hours != "212" || f.Sure != aGuess || f.Given != nil {
+		t.Errorf("a guess: hours %q, %q, %+v", f.Hours, f.Sure, f.Given)
+	}
+	in.HoursFrom, in.HoursU = fromComputer, shop.ComputerShare*in.Hours
+	if f := formOf(in); f.Hours != "212" || f.Sure != fromComputer {
+		t.Errorf("off a computer: hours %q, %q", f.Hours, f.Sure)
+	}
+	f := blank()
+	f.Use = shop.LittleUse
+	if c, err := f.hours(known{}, screentest.Now); err != nil || !c.AtLeast || c.Hours != 0 {
+		t.Errorf("little use, nobody knows for how long: %+v, %v", c, err)
+	}
+	f.Span = "10 weeks" // 10 * 2 h and 10 * 1 h: common practice, no source
+	if c, err := f.hours(known{}, screentest.Now); err != nil || c.AtLeast || c.Hours != 20 || c.U != 10 {
+		t.Errorf("little use for 10 weeks: %+v, %v", c, err)
+	}
+	f.Span = "ages"
+	if _, err := f.hours(known{}, screentest.Now); inspect.CodeOf(err) != inspect.Invalid {
+		t.Errorf("little use for ages: %v, want a refusal", err)
+	}
+}

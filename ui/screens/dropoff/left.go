@@ -162,6 +162,9 @@ func (s *Screen) hoursText() string {
 	if c.U > 0 {
 		text += fmt.Sprintf(", %s %s", lang.L("give or take"), words.Hours(c.U))
 	}
+	if c.From == "weekly use" {
+		text += " · " + c.Words
+	}
 	if c.AtLeast {
 		text = lang.L("At least") + " " + text
 	}

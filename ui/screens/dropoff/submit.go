@@ -15,7 +15,7 @@ import (
 // Submit takes in what is typed and goes on to the inspection. What is wrong
 // is said at the foot, and all that was typed stays.
 func (s *Screen) Submit() {
-	if s.busy {
+	if s.busy || s.draft.dead { // once is enough
 		return
 	}
 	if err := s.form.needed(); err != nil {
@@ -64,6 +64,7 @@ func (s *Screen) onTakenIn(v inspect.Visit, err error) {
 	if _, only := err.(draftLeft); err != nil && !only {
 		s.env.Say.Failed(err)
 		s.say(err)
+		s.keepDraft(0)
 		return
 	}
 	s.draft.dead = true // it is taken in: nothing of it is a draft any more

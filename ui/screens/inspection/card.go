@@ -29,6 +29,7 @@ type card struct {
 	number       *widgets.NumberEntry
 	instrument   *widget.Select
 	instruments  []catalog.Instrument
+	offering     bool // the gauges of a check are being listed
 	numberRow    *fyne.Container
 	refused      bool
 	half         bool
@@ -84,7 +85,7 @@ func (s *Screen) buildCard() {
 	}
 	past := container.New(factsLayout{}, c.facts, c.plot)
 	box := container.NewVBox(container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
-		c.points, c.how, c.pad, c.numberRow, c.told, rest, c.fieldsOf, c.fields, c.note, past)
+		c.points, c.how, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
 	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }
 
@@ -95,7 +96,7 @@ func (s *Screen) buildNumber() {
 		c.refused = true
 		s.tell(why.Error())
 	}
-	c.instrument = widget.NewSelect(nil, func(string) {})
+	c.instrument = widget.NewSelect(nil, func(string) { s.instrumentChosen() })
 	c.numberRow = container.NewGridWithColumns(2, c.number, container.NewVBox(c.instrument))
 }
 
@@ -182,6 +183,20 @@ func (s *Screen) chosenInstrument() string {
 	return ""
 }
 
+// instrumentChosen keeps a number that is there already with another gauge.
+func (s *Screen) instrumentChosen() {
+	if s.card.offering {
+		return
+	}
+	s.blur()
+	id := s.chosenInstrument()
+	r, ok := s.reading(s.slot(s.stage, s.at))
+	if ok && r.Answer == inspect.Measured && id != "" && id != r.Instrument {
+		s.keep(shop.Answer{Answer: r.Answer, Value: r.Value, Raw: r.Raw, Typed: r.Typed, Instrument: id})
+		s.show()
+	}
+}
+
 // buildPad makes the keys of a check's answers.
 func (s *Screen) buildPad(k catalog.Check) {
 	c := &s.card
@@ -228,10 +243,16 @@ func (s *Screen) offerInstruments(k catalog.Check) {
 			names = append(names, g.Name)
 		}
 	}
+	c.offering = true
+	defer func() { c.offering = false }()
 	c.instrument.Options = names
 	c.instrument.ClearSelected()
-	if len(names) > 0 {
-		c.instrument.SetSelectedIndex(0)
+	r, _ := s.reading(s.slot(s.stage, s.at))
+	for i := len(names) - 1; i >= 0; i-- { // the one that was used, else the first
+		if i == 0 || c.instruments[i].ID == r.Instrument {
+			c.instrument.SetSelectedIndex(i)
+			break
+		}
 	}
 	c.instrument.Hidden = len(names) == 0
 	c.number.SetText("")

@@ -14,9 +14,11 @@ type threeColumns struct {
 }
 
 const (
-	drawingWidth = 236
+	drawingWidth = 256
 	photoWidth   = 304
 	wideFrom     = 940
+	// stackedHeight is the least height of a column that stands below another.
+	stackedHeight = 600
 )
 
 func (t *threeColumns) MinSize(objs []fyne.CanvasObject) fyne.Size {
@@ -24,7 +26,7 @@ func (t *threeColumns) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	for _, o := range objs {
 		m := o.MinSize().Height
 		if t.narrow {
-			h += m + 2*tokens.Step
+			h += max(m, stackedHeight) + 2*tokens.Step
 			continue
 		}
 		h = max(h, m)
@@ -39,7 +41,6 @@ func (t *threeColumns) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 		t.narrow = narrow
 		if t.changed != nil {
 			t.changed()
-			return
 		}
 	}
 	put := func(o fyne.CanvasObject, x, y, w, h float32) {
@@ -49,8 +50,8 @@ func (t *threeColumns) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	if t.narrow {
 		y := float32(0)
 		for _, o := range []fyne.CanvasObject{middle, left, right} {
-			h := o.MinSize().Height
-			put(o, 0, y, size.Width, h)
+			h := max(o.MinSize().Height, stackedHeight)
+			put(o, 0, y, size.Width-scrollBar, h)
 			y += h + 2*tokens.Step
 		}
 		return

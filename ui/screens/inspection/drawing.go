@@ -108,6 +108,7 @@ func (s *Screen) zonePressed(z draw.Zone) {
 	if s.kase == nil {
 		return
 	}
+	s.blur() // the keys belong to the check again
 	lines := s.zoneLines(z)
 	if len(lines) == 0 {
 		s.tell("Nothing is asked here at this stage. Find a check with / to open one.")

@@ -9,6 +9,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/software"
+	"fyne.io/fyne/v2/test"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -304,6 +305,72 @@ func TestNoteIsKeptWithItsAnswer(t *testing.T) {
 	if r := screentest.Open(t, env, id).Current[slot]; r.Note != "below the crown" || r.Answer != inspect.NotFine {
 		t.Errorf("kept %q with %q, want not_fine with the note", r.Answer, r.Note)
 	}
+}
+
+func TestOtherGaugeIsKept(t *testing.T) {
+	env := screentest.Env(t)
+	id := screentest.Fresh(t, env, "full")
+	s := open(t, env, id)
+	for i, p := range s.route {
+		if p.Check.Kind == catalog.Number && len(p.Check.Instruments) > 1 {
+			s.goTo(s.start(s.route[i]))
+			break
+		}
+	}
+	p, _ := s.line()
+	slot := s.slot(s.stage, s.at)
+	press(env, s, "9\n")
+	if r := s.kase.Current[slot]; r.Instrument != p.Check.Instruments[0] {
+		t.Fatalf("the gauge is %q, want the first, %q", r.Instrument, p.Check.Instruments[0])
+	}
+	s.card.instrument.SetSelectedIndex(1)
+	settle(env)
+	if r := s.kase.Current[slot]; r.Instrument != p.Check.Instruments[1] || r.Value != 9 {
+		t.Errorf("kept %g by %q, want 9 by %q", r.Value, r.Instrument, p.Check.Instruments[1])
+	}
+}
+
+func TestDraggedOntoTheCardAttaches(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env, screentest.Visit(t, env))
+	g := newGrip(s, s.photos.cells[1].photo) // the older of two
+	older := s.kase.Tray()[1].ID
+	drag := func(x, y float32) {
+		g.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{AbsolutePosition: fyne.NewPos(x, y)}})
+		g.DragEnd()
+		settle(env)
+	}
+	drag(1180, 690)
+	if len(s.kase.Tray()) != 2 {
+		t.Fatal("let go over the tray, a photo left it")
+	}
+	drag(560, 300)
+	if here := s.photosHere(); len(here) != 1 || here[0].ID != older {
+		t.Errorf("let go over the card: %d photos there, want the one that was dragged", len(here))
+	}
+}
+
+func TestReceivedValueIsShownWhileStripped(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env, screentest.Visit(t, env))
+	for _, at := range []spot{{"stanchions.scratch", inspect.Left, ""}} {
+		s.goTo(at)
+		press(env, s, "0")
+		s.toStage(inspect.Stripped)
+		s.goTo(at)
+		if !strings.Contains(s.card.facts.Text, "As received: the nail catches") {
+			t.Errorf("facts %q, want the answer as received", s.card.facts.Text)
+		}
+	}
+}
+
+// TestCardMarkup guards what stands on a card and where.
+func TestCardMarkup(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env, screentest.Visit(t, env))
+	s.goTo(spot{"seals.weep", inspect.Left, ""})
+	settle(env)
+	test.AssertObjectRendersToMarkup(t, "card.xml", s.card.frame)
 }
 
 func TestUnknownVisitSaysSo(t *testing.T) {

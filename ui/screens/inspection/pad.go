@@ -81,6 +81,9 @@ func (k *padKey) CreateRenderer() fyne.WidgetRenderer {
 	return r
 }
 
+// padHeight leaves room for two lines of words.
+const padHeight = 48
+
 type padKeyRenderer struct {
 	k      *padKey
 	box    *canvas.Rectangle
@@ -111,7 +114,7 @@ func (r *padKeyRenderer) Layout(size fyne.Size) {
 	r.k.label.Resize(fyne.NewSize(size.Width-x, h))
 }
 
-func (r *padKeyRenderer) MinSize() fyne.Size { return fyne.NewSize(tokens.Target, 52) }
+func (r *padKeyRenderer) MinSize() fyne.Size { return fyne.NewSize(tokens.Target, padHeight) }
 
 func (r *padKeyRenderer) Refresh() {
 	th := r.k.Theme()
@@ -172,7 +175,7 @@ func (g gradeLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	if g.halves {
 		w += tokens.Target + tokens.Inner
 	}
-	return fyne.NewSize(2*(w+120)+tokens.Step, 3*52+2*tokens.Inner)
+	return fyne.NewSize(2*(w+120)+tokens.Step, 3*padHeight+2*tokens.Inner)
 }
 
 func (g gradeLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
@@ -275,8 +278,13 @@ type dotsRenderer struct {
 
 func (r *dotsRenderer) Destroy()                     {}
 func (r *dotsRenderer) Objects() []fyne.CanvasObject { return r.objs }
-func (r *dotsRenderer) MinSize() fyne.Size           { return fyne.NewSize(tokens.Target, tokens.Target) }
-func (r *dotsRenderer) Layout(fyne.Size)             { r.Refresh() }
+
+// MinSize leaves half of the line to the caution: many dots stand closer.
+func (r *dotsRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(tokens.Target*float32(min(max(len(r.d.marks), 1), 7)), tokens.Target)
+}
+
+func (r *dotsRenderer) Layout(fyne.Size) { r.Refresh() }
 
 func (r *dotsRenderer) Refresh() {
 	pal := theme.PaletteOf(r.d.Theme(), fyne.CurrentApp().Settings().ThemeVariant())

@@ -51,7 +51,7 @@ const (
 func (s *Screen) buildPhotos() {
 	p := &s.photos
 	p.leaving, p.pictures, p.filled = map[inspect.ID]bool{}, map[string]image.Image{}, map[*widgets.PhotoView]string{}
-	p.title = heading("Photos of this check")
+	p.title = heading("Photos")
 	p.now, p.then = widgets.NewPhotoView(), widgets.NewPhotoView()
 	p.now.OnTapped = func(_, _ float64) { s.turnPhoto() }
 	p.backToTray = widgets.NewChip("back to the tray", s.detachShown)

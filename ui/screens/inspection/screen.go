@@ -54,6 +54,7 @@ type Screen struct {
 	search                searchPanel
 	middle                *fyne.Container
 	foot                  *fyne.Container
+	steps                 *fyne.Container
 	photos                photoColumn
 }
 
@@ -120,7 +121,7 @@ func (s *Screen) buildLeft() fyne.CanvasObject {
 		widgets.NewChip("Stripped", func() { s.turnDrawing(true) }),
 	}
 	s.drawing = forkdraw.NewForkDrawing(s.zonePressed)
-	s.drawing.SetMinHeight(300)
+	s.drawing.SetMinHeight(320)
 	s.drawing.OnHover = s.zoneHovered
 	s.done = widget.NewLabel("")
 	s.done.Alignment = fyne.TextAlignCenter
@@ -137,14 +138,14 @@ func (s *Screen) buildMiddle() fyne.CanvasObject {
 	s.locked.Importance, s.unsaved.Importance = widget.WarningImportance, widget.DangerImportance
 	s.again = widgets.NewTextButton("Try to save again", false, s.tryAgain)
 	s.dots = newStepDots(s.dotPressed, s.dotHovered)
+	s.steps = container.NewBorder(nil, nil, s.dots, nil, s.caution)
 	s.foot = container.New(layout.NewRowWrapLayout(),
 		widgets.NewTextButton("Back  −", false, s.back),
 		widgets.NewTextButton("Zone seen, nothing found  *", false, s.zoneSeen),
-		widgets.NewTextButton("Find a check  /", false, s.openSearch),
+		widgets.NewTextButton("Find  /", false, s.openSearch),
 		widgets.NewTextButton("Next  Enter", false, s.next))
 	top := container.NewVBox(
-		container.NewGridWithColumns(2, container.NewBorder(nil, nil, nil, s.count, s.title), s.dots),
-		s.caution, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
+		container.NewBorder(nil, nil, nil, s.count, s.title), s.steps, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
 	s.middle = container.NewStack(s.card.frame)
 	return container.NewBorder(top, s.foot, nil, nil, s.middle)
 }

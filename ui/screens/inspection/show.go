@@ -30,6 +30,7 @@ func (s *Screen) show() {
 		s.count.SetText("")
 		s.caution.Hide()
 		s.dots.set(nil, -1)
+		s.steps.Refresh()
 		s.put(s.message)
 		s.showPhotos()
 		return
@@ -110,6 +111,7 @@ func (s *Screen) showZone(p catalog.Position) {
 		}
 	}
 	s.dots.set(marks, find(lines, s.at))
+	s.steps.Refresh()
 }
 
 func (s *Screen) dotPressed(i int) {

@@ -1,0 +1,130 @@
+package settings
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect/catalog"
+	"forkwear/ui/screens/rows"
+	"forkwear/ui/words"
+)
+
+func (s *Screen) buildInstruments() fyne.CanvasObject {
+	columns := []rows.Column{{Title: lang.L("Instrument"), Share: 2.4}, {Title: lang.L("Step"), Share: 1, Least: 80, Right: true},
+		{Title: lang.L("Right within"), Share: 1.1, Least: 90, Right: true}}
+	box := container.NewVBox(rows.Title(lang.L("Instruments"), false), rows.Heading(columns))
+	for _, g := range s.env.Desk.Catalog.Instruments {
+		l := rows.NewLine(columns)
+		l.Set(rows.Cell{Text: g.Name, Under: g.Source}, rows.Cell{Text: plusMinus(g.Resolution, g.Unit)}, rows.Cell{Text: plusMinus(g.Calibration, g.Unit)})
+		box.Add(l)
+	}
+	box.Add(rows.Quiet(lang.L("Instruments and data sheets are changed in the shop's own files in the folder “catalog” of the library.")))
+	return box
+}
+
+func plusMinus(half float64, unit string) string {
+	if half <= 0 {
+		return "–"
+	}
+	return "±" + words.Thin + words.Number(half, 0) + words.Thin + unit
+}
+
+// buildSheets lists the data sheets; pressing one shows what it specifies.
+func (s *Screen) buildSheets() fyne.CanvasObject {
+	box := container.NewVBox(rows.Title(lang.L("Data sheets"), false))
+	for _, sheet := range s.env.Desk.Catalog.Sheets {
+		details := widget.NewLabel(s.details(sheet))
+		details.Wrapping = fyne.TextWrapWord
+		details.Hide()
+		kind := lang.L("typed from a document")
+		if sheet.Generic {
+			kind = lang.L("generic: usual values, no targets")
+		}
+		var p *rows.Press
+		p = rows.NewPress([]rows.Column{{Share: 1}}, func() {
+			details.Hidden = !details.Hidden
+			p.SetSelected(!details.Hidden)
+			s.page.Refresh()
+		}, rows.Cell{Text: sheet.Name, Under: kind})
+		box.Add(p)
+		box.Add(details)
+	}
+	return box
+}
+
+func (s *Screen) details(sh catalog.Sheet) string {
+	var lines []string
+	add := func(name, text string) {
+		if text != "" {
+			lines = append(lines, name+": "+text)
+		}
+	}
+	word := func(w string) string { return strings.ReplaceAll(w, "_", " ") }
+	onLeg := func(w, leg string) string {
+		if leg != "" && w != "" {
+			return w + ", " + leg
+		}
+		return w
+	}
+	add(lang.L("Spring"), onLeg(word(sh.Spring), words.Leg(sh.SpringOn)))
+	add(lang.L("Damper"), onLeg(word(sh.Damper), words.Leg(sh.DamperOn)))
+	add(lang.L("Crown"), word(sh.Crown))
+	if sh.Stanchion > 0 {
+		add(lang.L("Stanchions"), words.Measured(sh.Stanchion, 0, "mm"))
+	}
+	if len(sh.Travel) > 0 {
+		var ts []string
+		for _, t := range sh.Travel {
+			ts = append(ts, words.Number(t, 0))
+		}
+		add(lang.L("Travel"), strings.Join(ts, ", ")+words.Thin+"mm")
+	}
+	add(lang.L("Expected hours to the limit"), s.byCheck(sh.Lives))
+	add(lang.L("New"), s.byCheck(sh.New))
+	add(lang.L("Limits"), s.byCheck(sh.Limits))
+	var ranges []string
+	for _, k := range keys(sh.Ranges) {
+		if r := sh.Ranges[k]; len(r) == 2 {
+			ranges = append(ranges, fmt.Sprintf("%s %g–%g", strings.ReplaceAll(word(k), ".", " "), r[0], r[1]))
+		}
+	}
+	add(lang.L("Usual ranges"), strings.Join(ranges, ", "))
+	var targets []string
+	for _, k := range keys(sh.Targets) {
+		targets = append(targets, fmt.Sprintf("%s %g", strings.ReplaceAll(word(k), ".", " "), sh.Targets[k]))
+	}
+	if len(targets) == 0 {
+		targets = []string{lang.L("blank until typed from the maker's sheet")}
+	}
+	add(lang.L("Target volumes and torques"), strings.Join(targets, ", "))
+	add(lang.L("Document"), sh.Document)
+	add(lang.L("Source"), sh.Source)
+	return strings.Join(lines, "\n")
+}
+
+func (s *Screen) byCheck(values map[string]float64) string {
+	var out []string
+	for _, id := range keys(values) {
+		name := id
+		if k, ok := s.env.Desk.Catalog.Check(id); ok {
+			name = k.Name
+		}
+		out = append(out, fmt.Sprintf("%s %g", name, values[id]))
+	}
+	return strings.Join(out, ", ")
+}
+
+func keys[T any](m map[string]T) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
