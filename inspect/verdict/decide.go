@@ -20,6 +20,7 @@ type outcome struct {
 	leg     inspect.Leg
 	plain   string
 	why     string
+	told    bool // a later rule of the same check: told, never deciding
 }
 
 func rank(v inspect.Verdict) int {
@@ -32,41 +33,32 @@ func rank(v inspect.Verdict) int {
 	return 0
 }
 
-// Decide applies the rules in their order to one part. The part takes the
-// worst of its checks; among the reasons that say so the first rule decides.
-// Ids, times and hashes of the assessment are the caller's to fill.
+// Decide applies the rules in their order to one part. Of one check the first
+// rule that fires counts; the part takes the worst of its checks, and among
+// those that say so the first rule decides. Every rule that fired is told. Ids, times and hashes of the assessment are the caller's to fill.
 func Decide(in Input, rules Rules) inspect.Assessment {
 	rules = rules.filled()
-	a := inspect.Assessment{Part: in.Part.ID, Leg: in.Leg, Engine: Engine, Horizon: in.Horizon,
-		NextLevel: in.NextDoor, Threshold: threshold(in, rules), NotOpened: !in.Opened}
+	a := inspect.Assessment{Part: in.Part.ID, Leg: in.Leg, Engine: Engine, Horizon: in.Horizon, HorizonU: in.HorizonU,
+		NextLevel: in.NextDoor, Threshold: rules.LimitFor(in.Part, catalog.Check{}), NotOpened: !in.Opened}
 	var outs []outcome
 	for _, f := range in.Findings {
-		outs = append(outs, finding(in, f, rules)...)
+		for n, o := range finding(in, f, rules) {
+			o.told = n > 0
+			outs = append(outs, o)
+		}
 		a.ReadingIDs = append(a.ReadingIDs, f.IDs...)
-		if f.Check.DoNotRide && f.Reading != nil && failed(f) {
+		if f.Check.DoNotRide && f.Reading != nil && (failed(f) || f.Wear != nil && f.Wear.POver > rules.Sure) {
 			a.DoNotRide = true
 		}
-		if f.Check.Photo && f.Reading != nil && !f.Photo && looked(*f.Reading) {
+		if f.Check.Photo && f.Reading != nil && !f.Photo && !f.Carried && looked(*f.Reading) {
 			a.NoPhoto = true
 		}
 		a.Baseline = a.Baseline || f.Baseline
 	}
 	outs = append(outs, schedule(in)...)
-	lead(&a, in)
+	lead(&a, in, rules)
 	settle(&a, in, outs)
 	return a
-}
-
-func threshold(in Input, r Rules) float64 {
-	if in.Part.Safety {
-		return r.SafetyLimit
-	}
-	for _, f := range in.Findings {
-		if f.Check.Safety {
-			return r.SafetyLimit
-		}
-	}
-	return r.Threshold
 }
 
 func looked(r inspect.Reading) bool {
@@ -94,6 +86,9 @@ func settle(a *inspect.Assessment, in Input, outs []outcome) {
 	a.Verdict, a.Remedy = inspect.Reuse, "nothing"
 	best := -1
 	for i, o := range outs {
+		if o.told {
+			continue
+		}
 		if best < 0 || rank(o.verdict) > rank(outs[best].verdict) ||
 			rank(o.verdict) == rank(outs[best].verdict) && o.rule < outs[best].rule {
 			best = i
@@ -129,7 +124,7 @@ func reusePlain(a *inspect.Assessment, in Input) string {
 
 // lead picks the check whose wear is shown: the one most likely not to last,
 // then the one with most wear used.
-func lead(a *inspect.Assessment, in Input) {
+func lead(a *inspect.Assessment, in Input, r Rules) {
 	var best *Wear
 	independent := 1.0
 	for i := range in.Findings {
@@ -137,10 +132,14 @@ func lead(a *inspect.Assessment, in Input) {
 		if w == nil {
 			continue
 		}
+		if w.Aside != "" {
+			a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Check: in.Findings[i].Check.ID, Leg: in.Findings[i].Leg,
+				Plain: "No trend can be drawn through these readings.", Why: w.Aside})
+		}
 		independent *= 1 - w.PThen
 		if best == nil || w.PThen > best.PThen || w.PThen == best.PThen && w.Used > best.Used {
 			best = w
-			a.LeadCheck = in.Findings[i].Check.ID
+			a.LeadCheck, a.Threshold = in.Findings[i].Check.ID, r.LimitFor(in.Part, in.Findings[i].Check)
 		}
 	}
 	if best == nil {
@@ -150,7 +149,7 @@ func lead(a *inspect.Assessment, in Input) {
 	a.WearUsed, a.WearU = &used, &u
 	a.Mu, a.S, a.PNow, a.PThen = best.Mu, best.S, best.POver, best.PThen
 	a.NoTrend, a.PriorOnly = best.NoTrend, best.PriorOnly
-	if !in.Part.NoLife {
+	if !in.Part.NoLife && !best.Months {
 		a.HoursLeft = best.Left
 	}
 	if many := 1 - independent; many > best.PThen+0.01 {
@@ -160,125 +159,3 @@ func lead(a *inspect.Assessment, in Input) {
 	}
 }
 
-// schedule is rule 4.
-func schedule(in Input) []outcome {
-	var outs []outcome
-	if in.Renewed {
-		outs = append(outs, outcome{rule: 4, verdict: inspect.Replace, remedy: "renew_kit", leg: in.Leg,
-			plain: fmt.Sprintf("%s: always renewed at this service.", in.Part.Name), why: "service level renews this part (catalog)"})
-	}
-	if in.DueYears != "" {
-		outs = append(outs, outcome{rule: 4, verdict: inspect.Replace, remedy: "renew_kit", leg: in.Leg,
-			plain: in.Part.Name + ": " + in.DueYears, why: "age limit (catalog)"})
-	}
-	return outs
-}
-
-// finding gives what the rules say of one check.
-func finding(in Input, f Finding, r Rules) []outcome {
-	if f.Reading == nil || f.Reading.Answer == inspect.NotLooked {
-		return missing(in, f)
-	}
-	o := outcome{check: f.Check.ID, leg: f.Leg}
-	if failed(f) {
-		return []outcome{failure(f, o)}
-	}
-	if f.Wear == nil {
-		return nil
-	}
-	return worn(in, f, r, o)
-}
-
-// missing is rule 7. A check that can't be seen or measured here never blocks.
-func missing(in Input, f Finding) []outcome {
-	if !f.Required || !in.Opened {
-		return nil
-	}
-	return []outcome{{rule: 7, verdict: inspect.Measure, remedy: "look", check: f.Check.ID, leg: f.Leg,
-		plain: fmt.Sprintf("Not looked at yet: %s.", lower(f.Check.Name)), why: "required by the service level or opened by a finding, no reading in force"}}
-}
-
-// failure is rules 1, 2 and, for grades, 3.
-func failure(f Finding, o outcome) outcome {
-	c := f.Check
-	o.remedy, o.verdict = c.Remedy, remedyVerdict(c.Remedy)
-	o.why = "not fine"
-	if f.Reading.Answer == inspect.Graded {
-		o.why = fmt.Sprintf("grade %g, goes out from grade %g (%s)", f.Reading.Value, c.LimitGrade, c.Source)
-	}
-	o.plain = c.Fails
-	switch {
-	case c.DoNotRide:
-		o.rule = 1
-		o.plain = c.Fails + " Do not ride."
-		if o.verdict == inspect.Reuse {
-			o.verdict = inspect.Replace
-		}
-	case c.Kind == catalog.Grade && c.Grows != catalog.Sudden:
-		o.rule = 3
-	default:
-		o.rule = 2
-	}
-	return o
-}
-
-func remedyVerdict(remedy string) inspect.Verdict {
-	switch remedy {
-	case "replace", "renew_kit", "renew_assembly":
-		return inspect.Replace
-	case "look":
-		return inspect.Measure
-	}
-	return inspect.Reuse
-}
-
-// worn is rules 3, 5 and 6 for a check with a trend or a limit.
-func worn(in Input, f Finding, r Rules, o outcome) []outcome {
-	w, limit := f.Wear, threshold(in, r)
-	if !in.Part.Safety && !f.Check.Safety {
-		limit = r.Threshold
-	}
-	goes := remedyVerdict(f.Check.Remedy)
-	var outs []outcome
-	if w.POver > r.Sure {
-		outs = append(outs, outcome{rule: 3, verdict: goes, remedy: f.Check.Remedy, check: o.check, leg: o.leg, plain: f.Check.Fails,
-			why: fmt.Sprintf("wear used %.2f ± %.2f, chance over the limit %.2f > %.2f (JCGM 106; ISO 14253-1)", w.Used, w.U, w.POver, r.Sure)})
-		return outs
-	}
-	if goes != inspect.Replace {
-		return outs
-	}
-	if w.PThen > limit {
-		outs = append(outs, notLast(in, f, r, limit, o))
-	}
-	if again, ok := measureAgain(in, f, r, o); ok {
-		outs = append(outs, again)
-	}
-	return outs
-}
-
-// notLast is rule 5 with its cost rule: a dear part below p* goes back in.
-func notLast(in Input, f Finding, r Rules, limit float64, o outcome) outcome {
-	w := f.Wear
-	o.rule, o.verdict, o.remedy = 5, inspect.Replace, f.Check.Remedy
-	o.plain = fmt.Sprintf("%s that it is worn out before the next service in %.0f h.", Chance(w.PThen), in.Horizon)
-	if w.SafeFor > 0 {
-		o.plain += fmt.Sprintf(" Good if back within %.0f h.", w.SafeFor)
-	}
-	o.why = fmt.Sprintf("P(over within %.0f h) = %.2f > %.2f", in.Horizon, w.PThen, limit)
-	if p := costThreshold(in, r); p > limit && w.PThen < p && !in.Part.Safety && !f.Check.Safety {
-		o.verdict, o.remedy = inspect.Reuse, "nothing"
-		o.plain = fmt.Sprintf("%s that it does not last until the next service. It is dear, so look again in %.0f h.", Chance(w.PThen), math.Max(1, w.SafeFor))
-		o.why += fmt.Sprintf("; below p* = price·(H/L)/(opening again) = %.2f", p)
-	}
-	return o
-}
-
-// costThreshold is p* = price (H / L_new) / (cost of opening again and
-// goodwill); 0 where a figure is not known.
-func costThreshold(in Input, r Rules) float64 {
-	if in.Price <= 0 || in.LifeNew <= 0 || r.ReopenCost <= 0 || in.Horizon <= 0 {
-		return 0
-	}
-	return math.Min(1, float64(in.Price)*(in.Horizon/in.LifeNew)/float64(r.ReopenCost))
-}

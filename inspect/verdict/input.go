@@ -42,6 +42,8 @@ type Wear struct {
 	NoTrend   bool               // P(rate <= 0) > 0.10
 	PriorOnly bool               // one reading or none: the expected life alone
 	SafeFor   float64            // hours for which the chance stays below the threshold; 0 unknown
+	Months    bool               // the check grows by months: Left, SafeFor and Mu count months, not hours
+	Aside     string             // why the fitting has no trend in spite of its readings; "" it has
 	Mu        [2]float64
 	S         [3]float64
 }
@@ -58,6 +60,12 @@ type Finding struct {
 	Wear     *Wear // gradual checks with a reading that can be used
 	Baseline bool  // a first reading without new value or limit
 	Photo    bool  // a photo is attached
+	// Doubt: a do-not-ride finding of which the inspector is not sure. A second
+	// person looks; until a new reading says fine, the mark stays.
+	Doubt bool
+	// Carried: Reading is a do-not-ride finding of an earlier visit on this same
+	// part which no reading has cleared since.
+	Carried bool
 }
 
 // Input is one part at one visit.
@@ -70,8 +78,19 @@ type Input struct {
 	Opened   bool   // this level opens its door, or it is seen from outside
 	NextDoor string // name of the level at which it is next seen
 	Horizon  float64
+	HorizonU float64 // standard uncertainty of Horizon, hours
 	Price    int64   // minor units, part or kit; 0 unknown
 	Minutes  int     // labour of the job
 	LifeNew  float64 // expected hours of a new one; 0 unknown
 	Gauges   []catalog.Instrument
+}
+
+// LimitFor is the greatest chance not to last that a check of a part may have:
+// SafetyLimit where either is safety-marked, Threshold elsewhere.
+func (r Rules) LimitFor(p catalog.Part, k catalog.Check) float64 {
+	r = r.filled()
+	if p.Safety || k.Safety {
+		return r.SafetyLimit
+	}
+	return r.Threshold
 }

@@ -23,8 +23,19 @@ func Chance(p float64) string {
 		return fmt.Sprintf("About %s chances in ten", number(int(math.Round(p*10))))
 	case p > 0.45:
 		return "About one chance in two"
+	case p > 0.36: // 1/p would round to a half or a third
+		return "About four chances in ten"
 	}
-	return fmt.Sprintf("About one chance in %s", number(int(math.Round(1/p))))
+	return fmt.Sprintf("About one chance in %s", number(oneIn(p)))
+}
+
+// oneIn is 1/p, above ten in fives: 'about one in 33' claims too much.
+func oneIn(p float64) int {
+	n := 1 / p
+	if n > 10 {
+		return int(math.Round(n/5)) * 5
+	}
+	return int(math.Round(n))
 }
 
 func number(n int) string {

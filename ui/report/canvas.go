@@ -47,10 +47,12 @@ func mark(c canvas, v inspect.Verdict, at xy, r float64) {
 		k := r * 0.86
 		c.fill([]xy{{at.X - k, at.Y - k}, {at.X + k, at.Y - k}, {at.X + k, at.Y + k}, {at.X - k, at.Y + k}}, pal.Replace)
 	case inspect.Measure:
-		// Four dashes a side, so that every corner is closed.
-		side := r * math.Sqrt2
-		c.lines([]xy{{at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}, true,
-			stroke{pal.Measure, r * 0.32, []float64{side * 0.36, side * 0.14}})
+		// One gap a side, so that every corner is closed.
+		corners := []xy{{at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
+		for i, k := range corners {
+			towards := func(o xy) xy { return xy{k.X + 0.36*(o.X-k.X), k.Y + 0.36*(o.Y-k.Y)} }
+			c.lines([]xy{towards(corners[(i+3)%4]), k, towards(corners[(i+1)%4])}, false, stroke{pal.Measure, r * 0.3, nil})
+		}
 	default:
 		c.ring(at, r*0.84, stroke{pal.Reuse, r * 0.34, nil})
 	}

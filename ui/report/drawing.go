@@ -18,7 +18,7 @@ func forkDrawing(st *shop.Story) ([]byte, error) {
 	o := draw.DefaultOptions(false)
 	o.Palette = tokens.Light()
 	o.Palette.Paper = o.Palette.Panel // on white paper
-	o.PixelRatio = 2
+	o.PixelRatio = 3                  // small in print: larger words and marks
 	sheet := st.Case.Sheet
 	o.DoubleCrown = sheet.Crown == "dual"
 	o.LeftInside, o.RightInside = insideOf(sheet, inspect.Left), insideOf(sheet, inspect.Right)

@@ -16,6 +16,10 @@ type glyphs struct {
 	font    *sfnt.Font
 	buf     sfnt.Buffer
 	missing map[rune]bool
+	// first is the character that stands for each glyph. Two characters of one
+	// glyph (µ and μ) would make the embedded typeface, and so the bytes of the
+	// file, depend on chance.
+	first map[sfnt.GlyphIndex]rune
 }
 
 func newGlyphs() (*glyphs, error) {
@@ -23,12 +27,23 @@ func newGlyphs() (*glyphs, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the typeface of the report can't be read: %w", err)
 	}
-	return &glyphs{font: f, missing: map[rune]bool{}}, nil
+	g := &glyphs{font: f, missing: map[rune]bool{}, first: map[sfnt.GlyphIndex]rune{}}
+	for r := rune(' '); r < 0x7f; r++ {
+		g.glyph(r)
+	}
+	return g, nil
 }
 
-func (g *glyphs) has(r rune) bool {
+// glyph returns the character that is printed for r, false where there is none.
+func (g *glyphs) glyph(r rune) (rune, bool) {
 	i, err := g.font.GlyphIndex(&g.buf, r)
-	return err == nil && i != 0
+	if err != nil || i == 0 {
+		return 0, false
+	}
+	if _, ok := g.first[i]; !ok {
+		g.first[i] = r
+	}
+	return g.first[i], true
 }
 
 // shown returns the text as it can be printed: spaces of any width as plain
@@ -36,16 +51,15 @@ func (g *glyphs) has(r rune) bool {
 func (g *glyphs) shown(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
-		case r == '\u2009' || r == '\u202f':
+		case r == '\u2009' || r == '\u202f' || r == '\u00a0':
 			return '\u00a0' // a number and its unit stay together
-		case r == '\u00a0' || r == ' ':
-			return r
 		case unicode.IsSpace(r):
 			return ' '
 		case unicode.Is(unicode.Cf, r) || unicode.IsControl(r):
 			return -1
-		case g.has(r):
-			return r
+		}
+		if p, ok := g.glyph(r); ok {
+			return p
 		}
 		g.missing[r] = true
 		return '?'

@@ -84,14 +84,20 @@ func (p *sheet) footer() {
 	}
 	p.font("", smallPt, p.pal.QuietInk)
 	y := pageH - 10
-	p.f.Text(margin, y, left)
+	p.text(margin, y, left)
 	page := fmt.Sprintf("%d / {pages}", p.f.PageNo())
-	p.f.Text(pageW-margin-p.f.GetStringWidth(fmt.Sprintf("%d / 9", p.f.PageNo())), y, page)
+	p.text(pageW-margin-p.f.GetStringWidth(fmt.Sprintf("%d / 9", p.f.PageNo())), y, page)
 }
 
 func (p *sheet) font(style string, pt float64, c color.NRGBA) {
 	p.f.SetFont(typeface, style, pt)
 	p.f.SetTextColor(int(c.R), int(c.G), int(c.B))
+}
+
+// text sets one line with its foot at y. Spaces that kept a number and its
+// unit together have done their work and become plain ones.
+func (p *sheet) text(x, y float64, s string) {
+	p.f.Text(x, y, strings.ReplaceAll(s, "\u00a0", " "))
 }
 
 // room starts a new page unless h mm are left on this one.
@@ -162,7 +168,17 @@ func (p *sheet) write(x, y float64, text string, l look, w float64) float64 {
 	rows := p.split(text, l, w)
 	p.font(l.style, l.pt, l.c)
 	for i, row := range rows {
-		p.f.Text(x, y+float64(i)*l.line()+l.pt*mmOfPt, row)
+		p.text(x, y+float64(i)*l.line()+l.pt*mmOfPt, row)
+	}
+	return float64(len(rows)) * l.line()
+}
+
+// writeEnd sets a text that ends at x.
+func (p *sheet) writeEnd(x, y float64, text string, l look, w float64) float64 {
+	rows := p.split(text, l, w)
+	p.font(l.style, l.pt, l.c)
+	for i, row := range rows {
+		p.text(x-p.f.GetStringWidth(row), y+float64(i)*l.line()+l.pt*mmOfPt, row)
 	}
 	return float64(len(rows)) * l.line()
 }
@@ -172,7 +188,7 @@ func (p *sheet) flow(text string, l look) {
 	for _, row := range p.split(text, l, wide) {
 		p.room(l.line())
 		p.font(l.style, l.pt, l.c)
-		p.f.Text(margin, p.y+l.pt*mmOfPt, row)
+		p.text(margin, p.y+l.pt*mmOfPt, row)
 		p.y += l.line()
 	}
 	p.y += 1.2

@@ -60,7 +60,7 @@ func (c penAt) text(at xy, a anchor, size float64, k color.NRGBA, words string) 
 	case atEnd:
 		x -= c.p.f.GetStringWidth(words)
 	}
-	c.p.f.Text(x, c.y+at.Y, words)
+	c.p.text(x, c.y+at.Y, words)
 }
 
 func (c penAt) places(points []xy) []fpdf.PointType {

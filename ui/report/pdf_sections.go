@@ -21,7 +21,6 @@ func (p *sheet) all() {
 		p.heading("What needs a decision", 40)
 		if hasLine(p.t.Cards) {
 			p.flow(howToRead, p.small())
-			p.y += 1.5
 		}
 		for _, k := range p.t.Cards {
 			p.card(k)
@@ -50,9 +49,9 @@ func (p *sheet) head() {
 	right := wide * 0.4
 	a := p.write(margin, p.y, p.t.Shop.Name, p.bold(), wide-right)
 	a += p.write(margin, p.y+a, p.t.Shop.Address, p.body(), wide-right)
-	b := p.write(margin+wide-right, p.y, p.t.Shop.Phone, p.quiet(), right)
+	b := p.writeEnd(pageW-margin, p.y, p.t.Shop.Phone, p.quiet(), right)
 	if p.t.Sample {
-		b += p.write(margin+wide-right, p.y+b, "Sample shop: nothing here is real.", p.quiet(), right)
+		b += p.writeEnd(pageW-margin, p.y+b, "Sample shop: nothing here is real.", p.quiet(), right)
 	}
 	p.y += math.Max(a, b) + 2
 	p.hairline(p.y)
@@ -119,21 +118,30 @@ func (p *sheet) card(k card) {
 		}
 	}
 	p.pair(k)
-	if k.Line != nil {
-		p.room(wearH + 6)
-		p.y += p.write(margin, p.y, k.Line.Title, p.small(), wide) + 0.5
-		k.Line.draw(penAt{p, margin, p.y})
-		p.y += wearH + 1
+	if k.Line == nil {
+		p.y += p.terms(k, margin, p.y, wide) + 4
+		return
 	}
+	p.room(wearH + 6)
+	h := p.write(margin, p.y, k.Line.Title, p.small(), wearW) + 0.5
+	k.Line.draw(penAt{p, margin, p.y + h})
+	beside := p.terms(k, margin+wearW+8, p.y+h+wearTop, wide-wearW-8)
+	p.y += math.Max(h+wearH, h+wearTop+beside) + 3
+}
+
+// terms sets what is said of a card's line, its price and answer, from x, y
+// down, and returns the height.
+func (p *sheet) terms(k card, x, y, w float64) float64 {
+	const names = 22.0
+	top, l := y, p.body()
 	if k.LineSays != "" {
-		p.flow(k.LineSays, p.quiet())
+		y += p.write(x, y, k.LineSays, p.quiet(), w) + 2
 	}
 	for _, f := range terms(k) {
-		p.room(l.line())
-		p.write(margin, p.y, f.Name, p.quiet(), 24)
-		p.y += math.Max(l.line(), p.write(margin+26, p.y, f.Value, l, wide-26)) + 0.4
+		p.write(x, y, f.Name, p.quiet(), names)
+		y += math.Max(l.line(), p.write(x+names, y, f.Value, l, w-names)) + 0.6
 	}
-	p.y += 4
+	return y - top
 }
 
 func terms(k card) []fact {
@@ -148,9 +156,10 @@ func terms(k card) []fact {
 	return fs
 }
 
+// cardHeight is the least room that a card wants, its terms taken for short.
 func (p *sheet) cardHeight(k card) float64 {
-	h := 16.0
-	for _, s := range []string{k.Sentence, k.Chance, k.Why, k.LineSays} {
+	h := 14.0
+	for _, s := range []string{k.Sentence, k.Chance, k.Why} {
 		if s != "" {
 			h += p.height(s, p.body(), wide) + 1.2
 		}
@@ -159,9 +168,9 @@ func (p *sheet) cardHeight(k card) float64 {
 		h += math.Max(p.pictureHeight(k.Then, halfW, photoH), p.pictureHeight(k.Now, halfW, photoH)) + 3
 	}
 	if k.Line != nil {
-		h += wearH + 7
+		return h + wearH + 8
 	}
-	return h + float64(len(terms(k)))*(p.body().line()+0.4)
+	return h + float64(len(terms(k)))*(p.body().line()+0.6) + 4
 }
 
 func (p *sheet) verdictColor(v inspect.Verdict) color.NRGBA {
@@ -177,7 +186,7 @@ func (p *sheet) verdictColor(v inspect.Verdict) color.NRGBA {
 // The boxes of photos in mm.
 const (
 	halfW  = (wide - 6) / 2
-	photoH = 64.0
+	photoH = 50.0
 	thirdW = (wide - 12) / 3
 	thumbH = 40.0
 )

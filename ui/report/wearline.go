@@ -15,7 +15,7 @@ const (
 	wearW, wearH = 84.0, 40.0
 	wearLeft     = 11.0
 	wearRight    = 3.0
-	wearTop      = 4.0
+	wearTop      = 5.0
 	wearBottom   = 8.0
 	wearText     = 2.6
 )
@@ -46,7 +46,7 @@ func lineOf(c *shop.Case, l shop.Line) (*wearLine, string) {
 	if tr == nil {
 		return nil, ""
 	}
-	w := &wearLine{Title: tr.Check.Name, Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
+	w := &wearLine{Title: "Wear used by riding time: " + lower(tr.Check.Name), Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
 	if tr.Check.Grows == catalog.ByMonths {
 		// The horizon of a trend is in riding hours; on a calendar axis the
 		// service interval takes its place.
@@ -108,8 +108,9 @@ func (w *wearLine) draw(c canvas) {
 	c.text(xy{wearLeft - 1.2, w.at(0, 1).Y + 0.9}, atEnd, wearText, pal.Ink, "limit")
 	c.text(xy{wearLeft - 1.2, left.Y + 0.9}, atEnd, wearText, pal.QuietInk, "new")
 	if w.Next > 0 {
-		foot, head := w.at(w.Next, 0), w.at(w.Next, 1)
-		c.lines([]xy{{foot.X, foot.Y + 1.2}, head}, false, stroke{pal.Accent, 0.35, []float64{1, 0.8}})
+		foot, head := w.at(w.Next, 0), w.at(w.Next, w.Top)
+		c.lines([]xy{{foot.X, foot.Y + 1.2}, {head.X, head.Y - 0.8}}, false, stroke{pal.Accent, 0.35, []float64{1, 0.8}})
+		c.text(xy{math.Min(head.X, wearW-7), head.Y - 1.6}, atMiddle, wearText, pal.Accent, "next visit")
 	}
 	for _, p := range w.Points {
 		if p.U2 > 0 {
@@ -140,21 +141,19 @@ func (w *wearLine) drawBand(c canvas, pal tokens.Palette) {
 	}
 }
 
-// drawTimes labels the time axis. The next visit and now come first; an earlier
-// reading keeps its label only where it has room.
+// drawTimes labels the time axis. The newest reading comes first; an earlier
+// one keeps its label only where it has room.
 func (w *wearLine) drawTimes(c canvas, pal tokens.Palette) {
 	type label struct {
 		t     float64
 		words string
 	}
-	labels := []label{}
-	if w.Next > 0 {
-		labels = append(labels, label{w.Next, "next visit"})
-	}
-	last := w.Points[len(w.Points)-1]
-	labels = append(labels, label{last.T, w.time(last.T)})
-	for i := len(w.Points) - 2; i >= 0; i-- {
+	var labels []label
+	for i := len(w.Points) - 1; i >= 0; i-- {
 		labels = append(labels, label{w.Points[i].T, w.time(w.Points[i].T)})
+	}
+	if w.Next > 0 {
+		labels = append(labels, label{w.Next, w.time(w.Next)})
 	}
 	labels = append(labels, label{0, "0"})
 	type span struct{ from, to float64 }
@@ -173,11 +172,7 @@ func (w *wearLine) drawTimes(c canvas, pal tokens.Palette) {
 			continue
 		}
 		taken = append(taken, s)
-		color := pal.QuietInk
-		if l.words == "next visit" {
-			color = pal.Accent
-		}
-		c.text(xy{x, y}, atMiddle, wearText, color, l.words)
+		c.text(xy{x, y}, atMiddle, wearText, pal.QuietInk, l.words)
 	}
 }
 
@@ -185,7 +180,7 @@ func (w *wearLine) time(t float64) string { return fmt.Sprintf("%.0f%s%s", t, wo
 
 // says tells the line to those who can't see it.
 func (w *wearLine) says() string {
-	s := w.Title + ": wear used"
+	s := w.Title + ":"
 	for i, p := range w.Points {
 		if i > 0 {
 			s += ","

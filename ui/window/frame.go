@@ -38,7 +38,7 @@ func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame 
 	f.buildUI()
 	win.SetContent(f.root)
 	win.SetMainMenu(f.menu())
-	win.SetOnDropped(f.onDropped)
+	win.SetOnDropped(f.Dropped)
 	win.Canvas().SetOnTypedRune(f.onRune)
 	win.Canvas().SetOnTypedKey(f.onKey)
 	return f
@@ -142,7 +142,9 @@ func (f *Frame) Where() place.Where { return f.where }
 // Screen is the place that is shown.
 func (f *Frame) Screen() place.Screen { return f.now }
 
-func (f *Frame) onDropped(at fyne.Position, uris []fyne.URI) {
+// Dropped hands files and folders that were dropped on the window to the place
+// that is shown.
+func (f *Frame) Dropped(at fyne.Position, uris []fyne.URI) {
 	paths := make([]string, 0, len(uris))
 	for _, u := range uris {
 		if u.Scheme() == "file" {

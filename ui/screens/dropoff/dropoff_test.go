@@ -3,10 +3,7 @@ package dropoff
 import (
 	"context"
 	"encoding/json"
-	"image/png"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -293,56 +290,6 @@ func TestCoilRate(t *testing.T) {
 	}
 	if _, ok := f.read("green"); ok {
 		t.Error("a colour is read as a rate")
-	}
-}
-
-// TestPictures draws the page for looking at, where FORKWEAR_PICTURES names a folder.
-func TestPictures(t *testing.T) {
-	dir := os.Getenv("FORKWEAR_PICTURES")
-	for _, dark := range []bool{false, true} {
-		env := screentest.EnvIn(t, dark)
-		screentest.Fresh(t, env, "full")
-		s := open(t, env, place.Where{Name: place.DropOff})
-		picture(t, env, dir, dark, "empty", 1190, 700)
-		s.Fill(sample())
-		env.Run.Wait()
-		picture(t, env, dir, dark, "filled", 1190, 700)
-		s.scroll.ScrollToBottom()
-		picture(t, env, dir, dark, "filled-end", 1190, 700)
-		s.scroll.ScrollToTop()
-		picture(t, env, dir, dark, "narrow", 552, 400)
-		if w := env.Window.Content().MinSize().Width; w > 552 {
-			t.Errorf("the page needs %g px: too wide for 640 px with the rail", w)
-		}
-	}
-	env := screentest.Env(t)
-	v := screentest.Fresh(t, env, "full")
-	s := open(t, env, place.Where{Name: place.DropOff, Fork: screentest.Open(t, env, v).Fork.ID})
-	s.texts["name"].SetText("")
-	s.Submit()
-	picture(t, env, dir, false, "known", 1190, 700)
-	s.form.Customer.ID = ""
-	s.typed(t, "name", "Fi")
-	s.Submit()
-	open(t, env, place.Where{Name: place.DropOff})
-	picture(t, env, dir, false, "offer", 1190, 700)
-}
-
-func picture(t *testing.T, env *place.Env, dir string, dark bool, name string, w, h float32) {
-	t.Helper()
-	env.Window.Resize(fyne.NewSize(w, h))
-	img := env.Window.Canvas().Capture()
-	if dir == "" {
-		return
-	}
-	file := filepath.Join(dir, "dropoff-"+name+map[bool]string{true: "-dark", false: ""}[dark]+".png")
-	out, err := os.Create(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer out.Close()
-	if err := png.Encode(out, img); err != nil {
-		t.Fatal(err)
 	}
 }
 

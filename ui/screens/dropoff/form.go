@@ -74,24 +74,6 @@ type known struct {
 
 func (k known) here() bool { return k.last.Visit.ID != "" }
 
-// settingField is one adjustment that is asked for.
-type settingField struct {
-	key, word string
-	unit      string       // kept, and shown behind the entry
-	parse     measure.Unit // "" takes a text as it is
-	spring    string       // asked only where the sheet has this spring or none is known
-}
-
-var settingFields = []settingField{
-	{"air_pressure", "Air pressure", "bar", measure.Bar, "air"},
-	{"spacers", "Spacers", "pieces", measure.Pure, "air"},
-	{"coil_rate", "Coil rate", "N/mm", measure.Pure, "coil"},
-	{"preload", "Preload", "turns", measure.Turn, "coil"},
-	{"rebound_clicks", "Rebound from closed", "clicks", measure.Click, ""},
-	{"compression_clicks", "Compression from closed", "clicks", measure.Click, ""},
-	{"lock", "Lock", "", "", ""},
-}
-
 // intake turns the form into what the desk takes in. A number that can't be
 // read is an error that names it; the text stays where it is.
 func (f form) intake(k known, now time.Time, currency string) (shop.Intake, error) {
@@ -141,45 +123,6 @@ func (f form) needed() error {
 		return inspect.Refuse(inspect.Invalid, "Choose a service level: a look-over will do where nobody knows yet.")
 	}
 	return nil
-}
-
-// found reads the settings. What is no number is kept as it was written.
-func (f form) found() []inspect.Setting {
-	var out []inspect.Setting
-	for _, s := range settingFields {
-		text := strings.TrimSpace(f.Settings[s.key])
-		if text == "" {
-			continue
-		}
-		set := inspect.Setting{Key: s.key, Text: text}
-		if q, ok := s.read(text); ok {
-			set.Value, set.Unit = q, s.unit
-		}
-		out = append(out, set)
-	}
-	return out
-}
-
-// read gives the value of a typed setting in the field's unit. A rate in lb/in
-// is turned into N/mm by 4.4482216152605 N / 25.4 mm.
-func (s settingField) read(text string) (float64, bool) {
-	if s.parse == "" {
-		return 0, false
-	}
-	if s.key == "coil_rate" {
-		low := strings.ToLower(strings.ReplaceAll(text, " ", ""))
-		number, imperial := strings.CutSuffix(strings.Replace(low, "lbs/in", "lb/in", 1), "lb/in")
-		q, err := measure.Parse(strings.TrimSuffix(number, "n/mm"), measure.Pure)
-		if imperial {
-			q.Value *= 4.4482216152605 / 25.4
-		}
-		return q.Value, err == nil && q.Value >= 0
-	}
-	if s.parse == measure.Pure {
-		text = strings.TrimSuffix(strings.TrimSuffix(text, " pieces"), " piece")
-	}
-	q, err := measure.Parse(text, s.parse)
-	return q.Value, err == nil
 }
 
 // hours works out what is known of the riding hours: the number typed, or the
@@ -268,72 +211,6 @@ func formOf(in shop.Intake) form {
 		f.Settings[s.Key] = settingText(s)
 	}
 	return f
-}
-
-// settingText writes a setting as it was typed, or its value.
-func settingText(s inspect.Setting) string {
-	if s.Text != "" {
-		return s.Text
-	}
-	return strings.TrimSpace(words.Number(s.Value, 0) + " " + s.Unit)
-}
-
-func year(text string) (int, error) {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return 0, nil
-	}
-	y, err := strconv.Atoi(text)
-	if err != nil {
-		return 0, inspect.Refuse(inspect.Invalid, "the year %q of the fork can't be read: type it like 2023, or leave it out", text)
-	}
-	return y, nil
-}
-
-// dayShown is how a promised day is written into its field.
-const dayShown = "2 Jan 2006"
-
-// day reads a promised day; a day without a year is the next one to come. The
-// time of day is noon, so that a change of place never moves it to another day.
-func day(text string, now time.Time) (time.Time, error) {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return time.Time{}, nil
-	}
-	for _, form := range []string{dayShown, "2006-01-02", "2.1.2006", "2 January 2006", "2 Jan", "2 January", "2.1."} {
-		t, err := time.ParseInLocation(form, text, now.Location())
-		if err != nil {
-			continue
-		}
-		if t.Year() == 0 {
-			t = t.AddDate(now.Year(), 0, 0)
-			if words.Days(now, t) < 0 {
-				t = t.AddDate(1, 0, 0)
-			}
-		}
-		return t.Add(12 * time.Hour), nil
-	}
-	return time.Time{}, inspect.Refuse(inspect.Invalid, "the promised day %q can't be read: type it like 19 May or 2026-05-19, or leave it out", text)
-}
-
-func money(what, text, currency string) (inspect.Money, error) {
-	text = strings.TrimSpace(strings.ToUpper(text))
-	if text == "" {
-		return inspect.Money{}, nil
-	}
-	q, err := measure.Parse(strings.TrimSpace(strings.TrimSuffix(text, currency)), measure.Pure)
-	if err != nil || q.Value < 0 || q.Value > 1e7 {
-		return inspect.Money{}, inspect.Refuse(inspect.Invalid, "%s, %q, can't be read: type an amount like 129.90", what, text)
-	}
-	m := inspect.Money{Minor: int64(math.Round(q.Value * 100)), Currency: currency}
-	return m, nil
-}
-
-func amount(m inspect.Money) string {
-	if m.Minor == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%d.%02d", m.Minor/100, m.Minor%100)
 }
 
 // missing says in one quiet line what nobody has told yet.

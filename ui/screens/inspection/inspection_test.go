@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/png"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -311,13 +312,15 @@ func TestOtherGaugeIsKept(t *testing.T) {
 	env := screentest.Env(t)
 	id := screentest.Fresh(t, env, "full")
 	s := open(t, env, id)
-	for i, p := range s.route {
-		if p.Check.Kind == catalog.Number && len(p.Check.Instruments) > 1 {
-			s.goTo(s.start(s.route[i]))
-			break
-		}
+	s.openSearch()
+	s.search.found = slices.DeleteFunc(s.search.found, func(p catalog.Position) bool {
+		return p.Check.Kind != catalog.Number || len(p.Check.Instruments) < 2
+	})
+	s.openFound(0)
+	p, ok := s.line()
+	if !ok || p.Check.Kind != catalog.Number {
+		t.Fatal("no number with two gauges was opened")
 	}
-	p, _ := s.line()
 	slot := s.slot(s.stage, s.at)
 	press(env, s, "9\n")
 	if r := s.kase.Current[slot]; r.Instrument != p.Check.Instruments[0] {
