@@ -115,7 +115,8 @@ func (w *Wipe) paint(width, height int) image.Image {
 	return out
 }
 
-// line draws the border: white with a dark edge, seen on any photo.
+// line draws the border with a knob in its middle: white with a dark edge, seen
+// on any photo.
 func line(out *image.RGBA, x int) {
 	half := max(1, out.Rect.Dx()/400)
 	for y := range out.Rect.Dy() {
@@ -127,6 +128,25 @@ func line(out *image.RGBA, x int) {
 			if p := image.Pt(x+dx, y); p.In(out.Rect) {
 				out.SetRGBA(p.X, p.Y, c)
 			}
+		}
+	}
+	knob(out, x, max(10, out.Rect.Dx()/45), half)
+}
+
+func knob(out *image.RGBA, x, radius, edge int) {
+	mid := out.Rect.Dy() / 2
+	for dy := -radius; dy <= radius; dy++ {
+		for dx := -radius; dx <= radius; dx++ {
+			p := image.Pt(x+dx, mid+dy)
+			d := math.Hypot(float64(dx), float64(dy))
+			if d > float64(radius) || !p.In(out.Rect) {
+				continue
+			}
+			c := color.RGBA{255, 255, 255, 255}
+			if d > float64(radius-2*edge) {
+				c = color.RGBA{20, 24, 23, 255}
+			}
+			out.SetRGBA(p.X, p.Y, c)
 		}
 	}
 }

@@ -138,5 +138,5 @@ func (s *Screen) foot() fyne.CanvasObject {
 	}
 	keys := container.NewHBox(layout.NewSpacer(), report, show, goOn)
 	return container.NewVBox(widget.NewSeparator(),
-		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Columns([]float32{0, 450}, totals, keys)))
+		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Row([]float32{0, 450}, totals, keys)))
 }

@@ -39,7 +39,7 @@ func (s *Screen) newRow(i int, l shop.Line) *row {
 	r.ExtendBaseWidget(r)
 	r.key = widgets.NewTextButton(lang.L("Why"), false, r.press)
 	r.inside.Hide()
-	head := visitbar.Row([]float32{150, 0, 190, 240, 88}, s.mark(l), said(l), wearOf(l), s.photos(l), r.key)
+	head := visitbar.Row([]float32{176, 0, 190, 240, 88}, s.mark(l), said(l), wearOf(l), s.photos(l), r.key)
 	r.box = widgets.NewCard(visitbar.List(8, head, r.inside))
 	return r
 }
@@ -147,6 +147,8 @@ func wearOf(l shop.Line) fyne.CanvasObject {
 	used := words.Share(w.Used) + " " + lang.L("used")
 	left := lang.L("no end in sight")
 	switch {
+	case w.Used >= 1:
+		left = lang.L("past its limit")
 	case a.HoursLeft != nil:
 		left = words.HoursRange(a.HoursLeft) + " " + lang.L("left")
 	case l.Part.NoLife:

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/driver/software"
 
 	"forkwear/inspect"
+	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/counter"
 	"forkwear/ui/screens/handback"
@@ -24,6 +25,10 @@ func TestPics(t *testing.T) {
 	for _, dark := range []bool{false, true} {
 		env := screentest.EnvIn(t, dark)
 		id := screentest.Decided(t, env)
+		cc := screentest.Open(t, env, id)
+		for _, a := range []shop.Answer{{Check: "crown.cracks", Stage: inspect.Received, Answer: inspect.NotFine}, {Check: "stanchions.coating", Leg: "left", Stage: inspect.Received, Answer: inspect.Graded, Value: 4}} {
+			if _, err := env.Desk.Answer(context.Background(), cc, a); err != nil { t.Log(err) }
+		}
 		_ = inspect.ID("")
 		suffix := "-light"
 		if dark {
@@ -54,7 +59,11 @@ func TestPics(t *testing.T) {
 		shot("decide-open", d, 1190, 1000, func() { d.OpenRow(0) })
 		shot("service", service.New(env, place.Where{Visit: id}), 1190, 700, nil)
 		shot("handback", handback.New(env, place.Where{Visit: id}), 1190, 700, nil)
+		sv := service.New(env, place.Where{Visit: id}).(*service.Screen)
+		shot("service-long", sv, 1190, 2600, nil)
+		hb := handback.New(env, place.Where{Visit: id}).(*handback.Screen)
 		shot("counter", counter.New(env, place.Where{Visit: id}), 1190, 700, nil)
+		shot("handback-done", hb, 1190, 700, func() { hb.Ready(); env.Run.Wait(); hb.Collect(); if dark { hb.Collect(); env.Run.Wait(); hb.Amend("pressure was 5.2 bar", "misread") } })
 		if !dark {
 			d.open = position{}
 			shot("decide-narrow", d, 552, 400, nil)

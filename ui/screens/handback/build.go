@@ -173,5 +173,5 @@ func (s *Screen) foot() fyne.CanvasObject {
 		keys.Add(widgets.NewTextButton(lang.L("Collected"), !v.Ready.IsZero(), s.Collect))
 	}
 	return container.NewVBox(widget.NewSeparator(), container.New(layout.NewCustomPaddedLayout(4, 8, 16, 16),
-		visitbar.Columns([]float32{0, 330}, visitbar.Bold(strings.TrimSpace(state)), keys)))
+		visitbar.Row([]float32{0, 330}, visitbar.Bold(strings.TrimSpace(state)), keys)))
 }
