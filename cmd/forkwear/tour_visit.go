@@ -99,7 +99,7 @@ func (g *guide) rest(ctx context.Context, visit inspect.ID) error {
 			a := shop.Answer{Check: p.Check.ID, Leg: p.Leg, Stage: stage, Answer: inspect.Fine}
 			switch p.Check.Kind {
 			case "grade":
-				a.Answer, a.Value = inspect.Graded, float64(i%4)
+				a.Answer, a.Value = inspect.Graded, []float64{0, 1, 1, 0, 2}[i%5]
 			case "number":
 				a.Answer = inspect.CannotGauge
 			}

@@ -70,23 +70,27 @@ func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
 		r.U = d.uncertainty(k, r)
 		r.New, r.Limit = k.Bounds(c.Sheet)
 	}
-	if old, ok := c.Current[r.Slot()]; ok {
+	if old, ok := c.head(r.Slot()); ok {
 		r.Supersedes = old.ID
 	}
 	return r, r.Validate()
 }
 
-// fittingAt is the part that a reading belongs to: after the work it is the
-// new one where one was fitted.
-func (c *Case) fittingAt(part string, leg inspect.Leg, stage inspect.Stage) (inspect.Fitting, bool) {
-	if stage == inspect.AfterWork {
-		for _, f := range c.Fittings {
-			if f.Part == part && f.Leg == leg && f.In() {
-				return f, true
-			}
+// head is the newest entry of a slot, one that took its reading back included:
+// what comes next supersedes it, or the slot would have two heads.
+func (c *Case) head(slot inspect.Slot) (inspect.Reading, bool) {
+	replaced := map[inspect.ID]bool{}
+	for _, r := range c.Readings {
+		replaced[r.Supersedes] = true
+	}
+	var last inspect.Reading
+	found := false
+	for _, r := range c.Readings {
+		if r.Slot() == slot && !replaced[r.ID] && (!found || r.ID > last.ID) {
+			last, found = r, true
 		}
 	}
-	return c.Fitting(part, leg)
+	return last, found
 }
 
 // uncertainty of a number: resolution and calibration of the instrument as
@@ -143,8 +147,10 @@ func (d *Desk) ZoneSeen(ctx context.Context, c *Case, zone string, leg inspect.L
 	return len(rs), d.reloadReadings(ctx, c)
 }
 
-// Undo takes back a reading: what it superseded stands again. Nothing is
-// erased; the chain keeps both.
+// Undo takes back an entry: what it superseded stands again, or nothing where
+// it was the first. Nothing is erased; the chain keeps both, so undoing the
+// undo brings the entry back. Only the newest entry of a slot can be taken
+// back: one that has been changed since is refused.
 func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	byID := map[inspect.ID]inspect.Reading{}
 	for _, r := range c.Readings {
@@ -154,9 +160,14 @@ func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	if !ok {
 		return inspect.Refuse(inspect.NotFound, "there is no such entry in visit %d to take back", c.Visit.Ticket)
 	}
+	for _, n := range c.Readings {
+		if n.Supersedes == id {
+			return inspect.Refuse(inspect.Conflict, "this entry of check %s has been changed since: take back the newer one first", r.Check)
+		}
+	}
 	back := r
-	if before, had := byID[r.Supersedes]; had && !before.Retracted {
-		back = before
+	if before, had := byID[r.Supersedes]; had {
+		back = before // a retracted one stays retracted: the slot is empty again
 	} else {
 		back.Retracted = true
 	}

@@ -28,6 +28,8 @@ type Case struct {
 	Consents    []inspect.Consent
 	Amendments  []inspect.Amendment
 	Earlier     []Earlier // earlier visits of the fork, newest first
+
+	history *history
 }
 
 // Earlier is one earlier visit of the same fork.
@@ -45,7 +47,7 @@ type Last struct {
 
 // Open loads a case.
 func (d *Desk) Open(ctx context.Context, visit inspect.ID) (*Case, error) {
-	c := &Case{}
+	c := &Case{history: &history{}}
 	var err error
 	if c.Visit, err = d.Lib.Visit(ctx, visit); err != nil {
 		return nil, err
@@ -79,6 +81,9 @@ func (d *Desk) loadRecords(ctx context.Context, c *Case) error {
 		if cl.VisitID == id && !cl.At.Before(c.Claim.At) {
 			c.Claim = cl
 		}
+	}
+	if c.Claim.ID == "" {
+		c.Claim = carried(claims, c.Visit)
 	}
 	if c.Complaints, err = d.Lib.Complaints(ctx, id); err != nil {
 		return err
@@ -130,7 +135,7 @@ func (d *Desk) loadEarlier(ctx context.Context, c *Case) error {
 	}
 	current, _ := inspect.Current(all)
 	for _, row := range rows {
-		if !row.Visit.DroppedOff.Before(c.Visit.DroppedOff) || row.Visit.ID == c.Visit.ID {
+		if !before(row.Visit, c.Visit) {
 			continue
 		}
 		e := Earlier{Row: row, Current: map[inspect.Slot]inspect.Reading{}}
@@ -147,7 +152,7 @@ func (d *Desk) loadEarlier(ctx context.Context, c *Case) error {
 		c.Earlier = append(c.Earlier, e)
 	}
 	sort.SliceStable(c.Earlier, func(i, j int) bool {
-		return c.Earlier[i].Row.Visit.DroppedOff.After(c.Earlier[j].Row.Visit.DroppedOff)
+		return before(c.Earlier[j].Row.Visit, c.Earlier[i].Row.Visit)
 	})
 	return nil
 }
@@ -161,29 +166,6 @@ func (c *Case) Evidence() catalog.Evidence {
 func (d *Desk) Positions(c *Case, stage inspect.Stage) []catalog.Position {
 	return catalog.Positions(d.Catalog, c.Sheet, c.Visit.Level, stage, c.Evidence())
 }
-
-// Fitting returns the part in the fork at a position while this visit began.
-func (c *Case) Fitting(part string, leg inspect.Leg) (inspect.Fitting, bool) {
-	for _, f := range c.Fittings {
-		if f.Part == part && f.Leg == leg && (f.In() || f.EndVisit == c.Visit.ID) && f.FittedVisit != c.Visit.ID {
-			return f, true
-		}
-	}
-	for _, f := range c.Fittings { // first visit: what it came with was first seen now
-		if f.Part == part && f.Leg == leg && f.FittedVisit == c.Visit.ID && !c.startedNow(f) {
-			return f, true
-		}
-	}
-	return inspect.Fitting{}, false
-}
-
-// startedNow tells a part fitted during this visit from one that the fork
-// brought along at its first visit: only the latter ends or goes on from here.
-func (c *Case) startedNow(f inspect.Fitting) bool {
-	return f.FittedVisit == c.Visit.ID && len(c.Earlier) > 0 || f.Batch == fittedHere || f.FittedOn.After(c.Visit.DroppedOff)
-}
-
-const fittedHere = "fitted here"
 
 // LastOf returns the newest earlier reading of a check at a leg and point.
 func (c *Case) LastOf(check string, leg inspect.Leg, point string) (Last, bool) {
@@ -216,4 +198,30 @@ func (c *Case) ThenAndNow(check string, leg inspect.Leg) (then, now inspect.Phot
 		}
 	}
 	return then, now, thenVisit, false, hasNow
+}
+
+// before orders the visits of a fork, also those of one moment.
+func before(a, b inspect.Visit) bool {
+	switch {
+	case !a.DroppedOff.Equal(b.DroppedOff):
+		return a.DroppedOff.Before(b.DroppedOff)
+	case a.Ticket != b.Ticket:
+		return a.Ticket < b.Ticket
+	}
+	return a.ID < b.ID
+}
+
+// carried stands in for the claim of a visit at which nobody told the hours:
+// the newest one before it, as 'at least'. Zero where there is none.
+func carried(claims []inspect.Claim, v inspect.Visit) inspect.Claim {
+	var out inspect.Claim
+	for _, cl := range claims {
+		if !cl.At.After(v.DroppedOff) && !cl.At.Before(out.At) {
+			out = cl
+		}
+	}
+	if out.ID != "" {
+		out.AtLeast, out.Source, out.Detail = true, "estimated", "no hours were told at this visit: those of an earlier one stand in"
+	}
+	return out
 }

@@ -2,19 +2,26 @@ package shop
 
 import (
 	"context"
+	"sync"
 	"time"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/wear"
 )
 
-// Desk asks for and carries out the work of the shop.
+// Desk asks for and carries out the work of the shop. It may be used from
+// several goroutines at once; a Case may not.
 type Desk struct {
 	Lib     inspect.Library
 	Catalog *catalog.Catalog
 	Clock   func() time.Time
 	NewID   func() inspect.ID
 	By      string // who works here now
+
+	mu    sync.Mutex
+	fits  map[fitKey]wear.Fit
+	order []fitKey // of fits, oldest first
 }
 
 // Intake is what drop-off was told. Customer and Fork with an empty ID are new.

@@ -2,9 +2,11 @@ package shop
 
 import (
 	"context"
+	"sort"
 	"time"
 
 	"forkwear/inspect"
+	"forkwear/inspect/catalog"
 )
 
 // Renewal is one part to fit new.
@@ -49,30 +51,54 @@ func (d *Desk) Renew(ctx context.Context, c *Case, renewals []Renewal) error {
 		return err
 	}
 	var err error
-	c.Fittings, err = d.Lib.Fittings(ctx, inspect.FittingFilter{ForkID: c.Fork.ID})
-	return err
+	if c.Fittings, err = d.Lib.Fittings(ctx, inspect.FittingFilter{ForkID: c.Fork.ID}); err != nil {
+		return err
+	}
+	return d.moveOn(ctx, c)
 }
 
-// Renewed tells whether a position got a new part during this visit.
-func (c *Case) Renewed(part string, leg inspect.Leg) bool {
-	for _, f := range c.Fittings {
-		if f.Part == part && f.Leg == leg && f.EndVisit == c.Visit.ID && !f.In() {
-			return true
+// moveOn puts readings that were made after the work but before the new part
+// was entered onto the new part: they start its series.
+func (d *Desk) moveOn(ctx context.Context, c *Case) error {
+	var moved []inspect.Reading
+	for slot, r := range c.Current {
+		k, ok := d.Catalog.Check(slot.Check)
+		if slot.Stage != inspect.AfterWork || !ok {
+			continue
+		}
+		if f, ok := c.fittingAt(k.Part, slot.Leg, slot.Stage); ok && f.ID != r.FittingID {
+			r.Supersedes, r.FittingID, r.ID, r.At = r.ID, f.ID, d.NewID(), d.Clock()
+			moved = append(moved, r)
 		}
 	}
-	return false
+	if len(moved) == 0 {
+		return nil
+	}
+	sort.Slice(moved, func(i, j int) bool { return moved[i].ID < moved[j].ID })
+	if err := d.Lib.AddReadings(ctx, moved...); err != nil {
+		return err
+	}
+	return d.reloadReadings(ctx, c)
 }
 
 // RenewDecided fits new every part whose verdict in force is replace, with the
-// reason that the deciding rule gives. Declined lines stay as they are.
+// reason that the deciding rule gives, and returns how many. Lines that the
+// customer declined stay as they are, and so do parts that are reworked or
+// adjusted rather than exchanged: those are renewed by hand (Renew) if at all.
 func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
 	declined := map[inspect.ID]bool{}
-	for _, k := range c.Consents {
-		declined[k.AssessmentID] = !k.Accepted
+	last := map[inspect.ID]time.Time{}
+	for _, k := range c.Consents { // the newest answer counts
+		if !k.At.Before(last[k.AssessmentID]) {
+			declined[k.AssessmentID], last[k.AssessmentID] = !k.Accepted, k.At
+		}
 	}
 	var rs []Renewal
 	for _, a := range c.Assessments {
-		if a.InForce() != inspect.Replace || a.NotOpened || declined[a.ID] {
+		if a.InForce() != inspect.Replace || a.NotOpened && a.Override == nil || declined[a.ID] || c.Renewed(a.Part, a.Leg) {
+			continue
+		}
+		if a.Override == nil && !exchanges(a.Remedy) {
 			continue
 		}
 		rs = append(rs, Renewal{Part: a.Part, Leg: a.Leg, End: d.endOf(c, a)})
@@ -80,7 +106,25 @@ func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
 	return len(rs), d.Renew(ctx, c, rs)
 }
 
-// endOf reads the reason that a part goes out from its assessment.
+// exchanges tells the remedies that put a new part in.
+func exchanges(remedy string) bool {
+	switch remedy {
+	case "replace", "renew_kit", "renew_assembly":
+		return true
+	}
+	return false
+}
+
+// levelCrash and symptomCrash are the catalog's ids for what came of a blow.
+const (
+	levelCrash   = "crash"
+	symptomCrash = "crash"
+)
+
+// endOf reads the reason that a part goes out from its assessment: by a
+// person's word against ours (X), on arrival, failed (F), by a crash (C), by
+// schedule (S), else worn (W). What is broken or worn when the fork first comes
+// is its state on arrival, no event of ours.
 func (d *Desk) endOf(c *Case, a inspect.Assessment) inspect.EndReason {
 	if a.Override != nil && a.Verdict != inspect.Replace {
 		return inspect.EndOverride
@@ -93,14 +137,27 @@ func (d *Desk) endOf(c *Case, a inspect.Assessment) inspect.EndReason {
 		switch r.Rule {
 		case 1, 2:
 			end = inspect.EndFailed
+			if k, ok := d.Catalog.Check(r.Check); ok && k.Grows == catalog.Sudden && k.DoNotRide && c.crashed() {
+				end = inspect.EndCrash
+			}
 		case 4:
 			end = inspect.EndSchedule
 		}
 	}
 	if len(c.Earlier) == 0 && end != inspect.EndSchedule {
-		end = inspect.EndArrival // worn or broken when the fork first came: no event of ours
+		end = inspect.EndArrival
 	}
 	return end
+}
+
+// crashed tells a fork that came because of a blow.
+func (c *Case) crashed() bool {
+	for _, s := range c.Complaints {
+		if s.Symptom == symptomCrash {
+			return true
+		}
+	}
+	return c.Visit.Level == levelCrash
 }
 
 // Move sets where a visit stands. Ready is stamped when it comes to hand-back.

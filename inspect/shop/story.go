@@ -40,13 +40,12 @@ func (d *Desk) Story(ctx context.Context, c *Case) (*Story, error) {
 	if s.NextHours == 0 && s.NextDate.IsZero() {
 		s.NextHours, s.NextDate = d.Next(c)
 	}
-	groups := map[string]*Group{}
 	for _, a := range c.Assessments {
-		l, err := d.line(ctx, c, a, groups)
+		l, err := d.line(ctx, c, a)
 		if err != nil {
 			return nil, err
 		}
-		s.DoNotRide = s.DoNotRide || a.DoNotRide && !l.Renewed
+		s.DoNotRide = s.DoNotRide || a.DoNotRide && !l.Renewed && !d.cleared(c, a)
 		if a.NotOpened {
 			s.Unopened = append(s.Unopened, l)
 			continue
@@ -69,7 +68,7 @@ func order(v inspect.Verdict) int {
 	return 2
 }
 
-func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment, groups map[string]*Group) (Line, error) {
+func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment) (Line, error) {
 	l := Line{Assessment: a, Renewed: c.Renewed(a.Part, a.Leg)}
 	l.Part, _ = d.Catalog.Part(a.Part)
 	l.Kit, _ = d.Catalog.Kit(l.Part.SoldAsFor(c.Sheet))
@@ -92,24 +91,42 @@ func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment, groups m
 	}
 	d.evidence(c, &l)
 	k, ok := d.Catalog.Check(a.LeadCheck)
-	f, had := c.Fitting(a.Part, a.Leg)
-	if !ok || !had {
+	if !ok {
 		return l, nil
 	}
-	g, known := groups[k.ID]
-	if !known {
-		var err error
-		if g, err = d.Group(ctx, k, c.Sheet); err != nil {
-			return l, err
-		}
-		groups[k.ID] = g
-	}
-	if g == nil {
+	leg := askedAt(k, c.Sheet, a.Leg)
+	f, had := c.holder(k, d.Catalog, leg)
+	if !had {
 		return l, nil
 	}
-	var err error
-	l.Trend, err = d.trendOf(c, g, f)
+	g, err := d.kin(ctx, c, k)
+	if g == nil || err != nil {
+		return l, err
+	}
+	l.Trend, err = d.trendOf(c, g, f, leg)
 	return l, err
+}
+
+// cleared tells whether a reading after the work has cleared every do-not-ride
+// finding of a decision: reworked, looked at again and fine. Until then the
+// mark stays.
+func (d *Desk) cleared(c *Case, a inspect.Assessment) bool {
+	found := false
+	for _, r := range a.Reasons {
+		if r.Rule != 1 {
+			continue
+		}
+		found = true
+		k, ok := d.Catalog.Check(r.Check)
+		if !ok {
+			return false
+		}
+		again, ok := c.At(catalog.Position{Check: k, Leg: r.Leg, Stage: inspect.AfterWork})
+		if !ok || !answered(again) || again.Answer == inspect.Measured || bad(k, again) {
+			return false
+		}
+	}
+	return found
 }
 
 // evidence finds the then and now pictures: of the leading check, else of any

@@ -158,4 +158,3 @@ func lead(a *inspect.Assessment, in Input, r Rules) {
 			Why:   fmt.Sprintf("chance not to last between %.2f (greatest) and %.2f (independent)", best.PThen, many)})
 	}
 }
-

@@ -31,8 +31,8 @@ func finding(in Input, f Finding, r Rules) []outcome {
 	if failed(f) {
 		return []outcome{failure(f, o)}
 	}
-	if f.Wear == nil {
-		return nil
+	if f.Wear == nil || f.Reading.Answer != inspect.Graded && f.Reading.Answer != inspect.Measured {
+		return nil // a forecast alone, or a zone that was looked over, condemns nothing
 	}
 	return worn(in, f, r, o)
 }

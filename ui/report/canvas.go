@@ -50,7 +50,7 @@ func mark(c canvas, v inspect.Verdict, at xy, r float64) {
 		// One gap a side, so that every corner is closed.
 		corners := []xy{{at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
 		for i, k := range corners {
-			towards := func(o xy) xy { return xy{k.X + 0.36*(o.X-k.X), k.Y + 0.36*(o.Y-k.Y)} }
+			towards := func(o xy) xy { return xy{k.X + 0.41*(o.X-k.X), k.Y + 0.41*(o.Y-k.Y)} }
 			c.lines([]xy{towards(corners[(i+3)%4]), k, towards(corners[(i+1)%4])}, false, stroke{pal.Measure, r * 0.3, nil})
 		}
 	default:

@@ -75,6 +75,8 @@ type sheet struct {
 	pal tokens.Palette
 	t   *telling
 	y   float64
+
+	pictures int // placed so far
 }
 
 func (p *sheet) footer() {
@@ -206,14 +208,4 @@ func (p *sheet) hairline(y float64) {
 	p.f.SetDrawColor(int(p.pal.Line.R), int(p.pal.Line.G), int(p.pal.Line.B))
 	p.f.SetLineWidth(0.25)
 	p.f.Line(margin, y, pageW-margin, y)
-}
-
-// image places a picture into a box of w x h mm, whole, at its upper left, and
-// returns the height taken.
-func (p *sheet) image(name, kind string, b []byte, px, py int, x, y, w, h float64) float64 {
-	k := min(w/float64(px), h/float64(py))
-	opt := fpdf.ImageOptions{ImageType: kind}
-	p.f.RegisterImageOptionsReader(name, opt, bytes.NewReader(b))
-	p.f.ImageOptions(name, x, y, k*float64(px), k*float64(py), false, opt, 0, "")
-	return k * float64(py)
 }

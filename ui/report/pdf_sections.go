@@ -18,7 +18,7 @@ func (p *sheet) all() {
 		p.flow(p.t.Baseline, p.quiet())
 	}
 	if len(p.t.Cards) > 0 {
-		p.heading("What needs a decision", 40)
+		p.heading("What needs a decision", p.cardNeeds(p.t.Cards[0], 24)+8)
 		if hasLine(p.t.Cards) {
 			p.flow(howToRead, p.small())
 		}
@@ -104,7 +104,7 @@ func (p *sheet) stop() {
 func (p *sheet) card(k card) {
 	l, tint := p.body(), p.verdictColor(k.Verdict)
 	head := look{"B", 11, p.pal.Ink}
-	p.room(math.Min(p.cardHeight(k), pageH-margin-foot-2))
+	p.room(p.cardNeeds(k, 0))
 	p.hairline(p.y)
 	p.y += 3.5
 	mark(penAt{p, margin, p.y}, k.Verdict, xy{2.4, 2.4}, 2.3)
@@ -156,9 +156,20 @@ func terms(k card) []fact {
 	return fs
 }
 
+// cardNeeds is the room that a card must find on a page: all of it, or all but
+// its wear line where moving it whole would leave half a page empty.
+// before is what else comes first.
+func (p *sheet) cardNeeds(k card, before float64) float64 {
+	h, left := p.cardHeight(k), pageH-foot-2-p.y-before
+	if h > left && left > 110 && k.Line != nil {
+		h -= wearH + 5
+	}
+	return math.Min(h, pageH-margin-foot-2-20)
+}
+
 // cardHeight is the least room that a card wants, its terms taken for short.
 func (p *sheet) cardHeight(k card) float64 {
-	h := 14.0
+	h := 10.5
 	for _, s := range []string{k.Sentence, k.Chance, k.Why} {
 		if s != "" {
 			h += p.height(s, p.body(), wide) + 1.2
@@ -168,7 +179,7 @@ func (p *sheet) cardHeight(k card) float64 {
 		h += math.Max(p.pictureHeight(k.Then, halfW, photoH), p.pictureHeight(k.Now, halfW, photoH)) + 3
 	}
 	if k.Line != nil {
-		return h + wearH + 8
+		return h + wearH + 5
 	}
 	return h + float64(len(terms(k)))*(p.body().line()+0.6) + 4
 }
@@ -186,9 +197,9 @@ func (p *sheet) verdictColor(v inspect.Verdict) color.NRGBA {
 // The boxes of photos in mm.
 const (
 	halfW  = (wide - 6) / 2
-	photoH = 50.0
+	photoH = 45.0
 	thirdW = (wide - 12) / 3
-	thumbH = 40.0
+	thumbH = 36.0
 )
 
 func (p *sheet) pair(k card) {

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"math"
+
+	"forkwear/inspect"
 )
 
 func (p *sheet) causes() {
@@ -26,11 +28,11 @@ func (p *sheet) causes() {
 // reused is the table of the parts that go back in, with bars of wear used.
 func (p *sheet) reused() {
 	cols := []float64{52, 40, 34, wide - 126}
-	p.rows("Goes back in", []string{"Part", "Wear used", "Hours left", "Why"}, cols, len(p.t.Reused), func(i int) ([]string, func(float64)) {
+	p.rows("Goes back in", []string{"Part", "Wear used", "Hours left", "Why"}, cols, len(p.t.Reused), func(i int) ([]string, float64, func(float64)) {
 		r := p.t.Reused[i]
 		cells := []string{"", "", r.Left, r.Note}
-		return cells, func(y float64) {
-			mark(penAt{p, margin, y}, "reuse", xy{1.6, 1.9}, 1.5)
+		return cells, p.height(r.Part, p.tableLook(), cols[0]-8), func(y float64) {
+			mark(penAt{p, margin, y}, inspect.Reuse, xy{1.6, 1.9}, 1.5)
 			p.write(margin+5, y, r.Part, p.tableLook(), cols[0]-8)
 			x := margin + cols[0]
 			if r.Used != nil {
@@ -46,11 +48,12 @@ func (p *sheet) tableLook() look { return look{"", 8.5, p.pal.Ink} }
 
 // table sets rows of words.
 func (p *sheet) table(title string, names []string, rows [][]string, cols []float64) {
-	p.rows(title, names, cols, len(rows), func(i int) ([]string, func(float64)) { return rows[i], nil })
+	p.rows(title, names, cols, len(rows), func(i int) ([]string, float64, func(float64)) { return rows[i], 0, nil })
 }
 
-// rows sets a table of n rows; each gives its words and may draw into its line.
-func (p *sheet) rows(title string, names []string, cols []float64, n int, row func(i int) ([]string, func(y float64))) {
+// rows sets a table of n rows; each gives its words, the least height it wants,
+// and may draw into its line.
+func (p *sheet) rows(title string, names []string, cols []float64, n int, row func(i int) (cells []string, least float64, draw func(y float64))) {
 	if n == 0 {
 		return
 	}
@@ -71,13 +74,10 @@ func (p *sheet) rows(title string, names []string, cols []float64, n int, row fu
 	header()
 	l := p.tableLook()
 	for i := range n {
-		cells, more := row(i)
-		h := l.line()
+		cells, least, more := row(i)
+		h := math.Max(l.line(), least)
 		for k, s := range cells {
 			h = math.Max(h, p.height(s, l, cols[k]-3))
-		}
-		if more != nil {
-			h = math.Max(h, p.height(p.t.Reused[i].Part, l, cols[0]-8))
 		}
 		page := p.f.PageNo()
 		p.room(h + 2.6)

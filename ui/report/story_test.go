@@ -68,6 +68,7 @@ func twoVisits(t testing.TB) Source {
 		Fork:     inspect.Fork{Maker: "Invented", Model: "Ridge 150", Year: 2021, Serial: "X-1207", Tag: "B 14"},
 		Customer: inspect.Customer{Name: "Zoë Müller-Łąska"}, Claim: inspect.Claim{Hours: 318, U: 12.5},
 		Sheet: cat.Sheets[0], Level: level, Earlier: []shop.Earlier{{Row: first}},
+		Complaints: []inspect.Complaint{{Symptom: "weeping", Leg: inspect.Left, Since: "two weeks"}},
 		Settings: []inspect.Setting{{Key: "air_pressure", Moment: "found", Value: 5.1, Unit: "bar"}, {Key: "air_pressure", Moment: "left", Value: 5, Unit: "bar"},
 			{Key: "rebound_clicks", Moment: "found", Text: "7 of 18"}},
 		Fittings: []inspect.Fitting{

@@ -3,12 +3,10 @@ package report
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
-	"forkwear/inspect/verdict"
 	"forkwear/ui/words"
 )
 
@@ -76,8 +74,9 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 		return nil, err
 	}
 	c := s.Story.Case
-	t := &telling{Shop: s.Shop, Sample: s.Sample, Made: words.Date(s.Made), Fork: c.Fork.Label(), Facts: facts(c)}
+	t := &telling{Shop: s.Shop, Sample: s.Sample, Made: words.Date(s.Made), Fork: c.Fork.Label(), Facts: append(facts(c), told(s)...)}
 	album := &album{ctx: ctx, source: s}
+	t.Stop = stops(s.Story)
 	t.verdicts(s, album)
 	if len(c.Earlier) == 0 {
 		t.Baseline = "Baseline taken. This is the fork's first visit here, so there is nothing to compare with yet. What was measured today is where the next visit starts."
@@ -91,7 +90,9 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	t.Gallery = album.rest(s.Story)
 	t.Fitted = fitted(s)
 	t.Settings = settings(c.Settings)
-	t.Next = next(s.Story)
+	if t.Next = next(s.Story); len(t.Stop) > 0 {
+		t.Next = "First have this put right. Then " + lower(t.Next)
+	}
 	t.Foot = []string{caution}
 	t.Index = album.index
 	t.Remarks = album.remarks
@@ -120,6 +121,29 @@ func facts(c *shop.Case) []fact {
 	return append(fs, fact{"Riding hours", ridden(c.Claim)})
 }
 
+// told lists what the customer came with, since when.
+func told(s Source) []fact {
+	var parts []string
+	for _, k := range s.Story.Case.Complaints {
+		name := k.Note
+		if y, ok := s.Catalog.Symptom(k.Symptom); ok {
+			name = y.Name
+		}
+		if name == "" {
+			continue
+		}
+		name = words.PartAt(name, k.Leg)
+		if k.Since != "" {
+			name += " (" + k.Since + ")"
+		}
+		parts = append(parts, name)
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []fact{{"You told us", strings.Join(parts, "; ")}}
+}
+
 // ridden writes the riding hours with twice their standard uncertainty.
 func ridden(cl inspect.Claim) string {
 	s := fmt.Sprintf("%.0f", cl.Hours)
@@ -138,9 +162,6 @@ func (t *telling) verdicts(s Source, a *album) {
 	var replace, replaced, measure, reuse int
 	for _, l := range s.Story.Lines {
 		v := l.Assessment.InForce()
-		if l.Assessment.DoNotRide && !l.Renewed {
-			t.Stop = append(t.Stop, words.PartAt(partName(l), l.Assessment.Leg)+": "+l.Sentence)
-		}
 		switch {
 		case l.Renewed:
 			replaced++
@@ -158,10 +179,23 @@ func (t *telling) verdicts(s Source, a *album) {
 			t.Reused = append(t.Reused, reusedOf(l))
 		}
 	}
-	if s.Story.DoNotRide && len(t.Stop) == 0 {
-		t.Stop = append(t.Stop, "Ask the shop which part this is about.")
-	}
 	t.Summary = summary(replace, replaced, measure, reuse)
+}
+
+// stops says why the fork may not be ridden; empty where it may.
+func stops(st *shop.Story) []string {
+	var out []string
+	for _, lines := range [][]shop.Line{st.Lines, st.Unopened} {
+		for _, l := range lines {
+			if l.Assessment.DoNotRide && !l.Renewed {
+				out = append(out, strings.TrimSuffix(words.PartAt(partName(l), l.Assessment.Leg)+": "+l.Sentence, ": "))
+			}
+		}
+	}
+	if st.DoNotRide && len(out) == 0 {
+		out = append(out, "Ask the shop which part this is about.")
+	}
+	return out
 }
 
 // summary is the report in one sentence: "2 things to replace, 1 to measure
@@ -193,118 +227,4 @@ func summary(replace, replaced, measure, reuse int) string {
 		return "Nothing was decided at this visit."
 	}
 	return strings.Join(parts, ", ") + "."
-}
-
-func cardOf(s Source, l shop.Line, a *album) card {
-	as := l.Assessment
-	k := card{Verdict: as.InForce(), Word: words.Verdict(as.InForce()), Part: words.PartAt(partName(l), as.Leg),
-		Sentence: l.Sentence, Chance: chance(l), Price: price(s.Story.Case, l), Answer: answer(l.Consent)}
-	if as.InForce() == inspect.Replace && !strings.Contains(l.Sentence, l.Lead.Fails) {
-		k.Why = l.Lead.Fails
-	}
-	if l.Renewed {
-		k.Done = "Fitted new during this visit."
-	}
-	if l.Then != nil {
-		k.Then = a.take(*l.Then, "Then", hoursOf(l.ThenVisit))
-	}
-	if l.Now != nil {
-		k.Now = a.take(*l.Now, "Now", &s.Story.Case.Claim.Hours)
-	}
-	k.Line, k.LineSays = lineOf(s.Story.Case, l)
-	return k
-}
-
-func hoursOf(v *inspect.VisitRow) *float64 {
-	if v == nil {
-		return nil
-	}
-	return &v.Hours
-}
-
-// chance says the chance not to last, unless the sentence has said it, or
-// nothing but the limit stands behind it.
-func chance(l shop.Line) string {
-	a := l.Assessment
-	if a.WearUsed == nil || a.NoTrend || a.Baseline || l.Part.NoLife || a.S == [3]float64{} || math.IsNaN(a.PThen) {
-		return ""
-	}
-	said := verdict.Chance(a.PThen)
-	if a.PThen > 0.98 {
-		said += " that it does not last until the next service."
-	} else {
-		said += " that it wears out before the next service."
-	}
-	if strings.Contains(l.Sentence, verdict.Chance(a.PThen)) {
-		return ""
-	}
-	if a.PriorOnly {
-		said += " This rests on the typical life of such a part."
-	}
-	return said
-}
-
-func price(c *shop.Case, l shop.Line) string {
-	if l.Kit.Price <= 0 || l.Assessment.InForce() != inspect.Replace {
-		return ""
-	}
-	currency := c.Visit.Package.Currency
-	if currency == "" {
-		currency = c.Visit.GoAhead.Currency
-	}
-	p := strings.TrimSpace(words.Money(inspect.Money{Minor: l.Kit.Price, Currency: currency}))
-	if l.Kit.Name != "" {
-		p = l.Kit.Name + ", " + p
-	}
-	return p
-}
-
-func answer(k *inspect.Consent) string {
-	if k == nil {
-		return "not asked yet"
-	}
-	s := "yes"
-	if !k.Accepted {
-		s = "no"
-	}
-	for _, w := range []string{k.By, k.How, words.Date(k.At)} {
-		if w != "" && w != "–" {
-			s += ", " + w
-		}
-	}
-	return s
-}
-
-func reusedOf(l shop.Line) reused {
-	a := l.Assessment
-	r := reused{Part: words.PartAt(partName(l), a.Leg), Note: l.Sentence, UsedWord: "–", Left: "–"}
-	if a.WearUsed != nil && !math.IsNaN(*a.WearUsed) {
-		u := math.Max(0, *a.WearUsed)
-		r.Used, r.UsedWord = &u, words.Share(u)
-	}
-	switch {
-	case l.Part.NoLife:
-		r.Left = "never told for this part"
-	case a.Baseline:
-		r.Left = "baseline taken"
-	case a.NoTrend:
-		r.Left = "no wear seen yet"
-	case a.HoursLeft != nil:
-		unit := "h"
-		if byMonths(l) {
-			unit = "months"
-		}
-		r.Left = fmt.Sprintf("%.0f to %.0f%s%s", math.Max(0, a.HoursLeft.P05), a.HoursLeft.P95, words.Thin, unit)
-		if a.PriorOnly {
-			r.Left += ", by typical life"
-		}
-	}
-	return r
-}
-
-func partName(l shop.Line) string {
-	if l.Part.Name != "" {
-		return l.Part.Name
-	}
-	return l.Assessment.Part
 }

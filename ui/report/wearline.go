@@ -12,7 +12,7 @@ import (
 
 // The size of a wear line in mm.
 const (
-	wearW, wearH = 84.0, 40.0
+	wearW, wearH = 84.0, 37.0
 	wearLeft     = 11.0
 	wearRight    = 3.0
 	wearTop      = 5.0

@@ -23,6 +23,8 @@ type Frame struct {
 	rail    map[place.Name]*widgets.RailButton
 	status  *widgets.StatusLine
 	body    *fyne.Container
+	side    fyne.CanvasObject // rail and top: not shown to the customer
+	top     fyne.CanvasObject
 	search  *searchEntry
 	root    fyne.CanvasObject
 
@@ -47,8 +49,9 @@ func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame 
 func (f *Frame) buildUI() {
 	f.status = widgets.NewStatusLine()
 	f.body = container.NewStack()
-	f.root = container.NewBorder(nil, nil, f.buildRail(), nil,
-		container.NewBorder(f.buildTop(), f.status, nil, nil, container.NewPadded(f.body)))
+	f.side, f.top = f.buildRail(), f.buildTop()
+	f.root = container.NewBorder(nil, nil, f.side, nil,
+		container.NewBorder(f.top, f.status, nil, nil, container.NewPadded(f.body)))
 }
 
 func (f *Frame) buildRail() fyne.CanvasObject {
@@ -120,9 +123,27 @@ func (f *Frame) show(w place.Where) {
 	for name, b := range f.rail {
 		b.SetSelected(name == railOf(w.Name))
 	}
+	f.forCustomer(w.Name == place.Counter)
 	f.body.Objects = []fyne.CanvasObject{f.now.Content()}
 	f.body.Refresh()
 	f.now.Opened()
+}
+
+// forCustomer hides all that is not this customer's fork.
+func (f *Frame) forCustomer(on bool) {
+	for _, o := range []fyne.CanvasObject{f.side, f.top} {
+		if on {
+			o.Hide()
+		} else {
+			o.Show()
+		}
+	}
+	if on {
+		f.env.Window.SetMainMenu(nil)
+	} else if f.env.Window.MainMenu() == nil {
+		f.env.Window.SetMainMenu(f.menu())
+	}
+	f.root.Refresh()
 }
 
 // railOf names the rail button under which a place stands.

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"strings"
 
 	"forkwear/inspect"
@@ -48,4 +49,12 @@ func OnPart(hours float64, known bool) string {
 		return "at least " + Hours(hours)
 	}
 	return Hours(hours)
+}
+
+// Count writes a number of things: "1 fork", "3 forks".
+func Count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }

@@ -136,9 +136,12 @@ func (s *Screen) foot(l shop.Line) fyne.CanvasObject {
 	case s.data.story.Case.Visit.Closed():
 		middle.Add(larger(lang.L("The record of this visit is locked.")))
 	default:
+		// Neither answer is put forward; the one that was given stands out.
+		yes := l.Consent != nil && l.Consent.Accepted
+		no := l.Consent != nil && !l.Consent.Accepted
 		middle.Add(container.NewGridWithColumns(2,
-			visitbar.Tall(72, widgets.NewTextButton(lang.L("Yes, renew it"), true, func() { s.Answer(true) })),
-			visitbar.Tall(72, widgets.NewTextButton(lang.L("No, leave it"), false, func() { s.Answer(false) }))))
+			visitbar.Tall(72, widgets.NewTextButton(lang.L("Yes, renew it"), yes, func() { s.Answer(true) })),
+			visitbar.Tall(72, widgets.NewTextButton(lang.L("No, leave it"), no, func() { s.Answer(false) }))))
 	}
 	if l.Consent != nil {
 		said := visitbar.Quiet(lang.L("Answered") + ": " + words.ConsentLine(*l.Consent))

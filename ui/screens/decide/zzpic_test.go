@@ -26,7 +26,7 @@ func TestPics(t *testing.T) {
 		env := screentest.EnvIn(t, dark)
 		id := screentest.Decided(t, env)
 		cc := screentest.Open(t, env, id)
-		for _, a := range []shop.Answer{{Check: "crown.cracks", Stage: inspect.Received, Answer: inspect.NotFine}, {Check: "stanchions.coating", Leg: "left", Stage: inspect.Received, Answer: inspect.Graded, Value: 4}} {
+		for _, a := range []shop.Answer{{Check: "crown.cracks", Stage: inspect.Received, Answer: inspect.NotFine}, {Check: "bushings.knock", Leg: "left", Stage: inspect.Received, Answer: inspect.Graded, Value: 4}, {Check: "bushings.rock", Leg: "left", Stage: inspect.Received, Answer: inspect.Measured, Value: 4}, {Check: "stanchions.coating", Leg: "left", Stage: inspect.Received, Answer: inspect.Graded, Value: 4}} {
 			if _, err := env.Desk.Answer(context.Background(), cc, a); err != nil { t.Log(err) }
 		}
 		_ = inspect.ID("")
@@ -56,6 +56,7 @@ func TestPics(t *testing.T) {
 		}
 		d := New(env, place.Where{Visit: id}).(*Screen)
 		shot("decide", d, 1190, 700, nil)
+		shot("decide-tall", d, 1190, 3000, func() { d.folded = false; d.build() })
 		shot("decide-open", d, 1190, 1000, func() { d.OpenRow(0) })
 		shot("service", service.New(env, place.Where{Visit: id}), 1190, 700, nil)
 		shot("handback", handback.New(env, place.Where{Visit: id}), 1190, 700, nil)

@@ -51,7 +51,7 @@ func (s *Screen) buildUI() {
 	}, s.fill, s.onOpen, nil)
 	about := rows.Quiet(lang.L("Forks that are not here now, by the day they should come again: riding hours or date, whichever is first. Hours since the last visit are reckoned from how much this fork was ridden before."))
 	s.filled = container.NewBorder(about, nil, nil, nil, s.list.WithHeading())
-	s.root = container.NewBorder(s.title, nil, nil, nil, s.state)
+	s.root = container.NewBorder(s.title, nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) fill(i int, l *rows.Line) {
@@ -65,7 +65,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	}
 	f, c := d.Row.Fork, d.Row.Customer
 	l.Set(when, rows.Cell{Text: f.Label(), Under: f.Tag}, rows.Cell{Text: c.Name, Under: c.Phone},
-		because(d), rows.Cell{Text: fmt.Sprintf("%.1f%sh", d.PerWeek, words.Thin)})
+		because(d), rows.Cell{Text: fmt.Sprintf("%.1f%sh", d.PerWeek, words.Thin), Folded: fmt.Sprintf(lang.L("%.1f%sh a week"), d.PerWeek, words.Thin)})
 }
 
 func because(d shop.DueRow) rows.Cell {
@@ -94,19 +94,13 @@ func midnight(t time.Time) time.Time {
 }
 
 func span(days int) string {
-	plural := func(n int, one, more string) string {
-		if n == 1 {
-			return "1 " + one
-		}
-		return fmt.Sprintf("%d %s", n, more)
-	}
 	switch {
 	case days < 14:
-		return plural(days, lang.L("day"), lang.L("days"))
+		return words.Count(days, "day")
 	case days < 61:
-		return plural(days/7, lang.L("week"), lang.L("weeks"))
+		return words.Count(days/7, "week")
 	default:
-		return plural(int(math.Round(float64(days)/30.44)), lang.L("month"), lang.L("months"))
+		return words.Count(int(math.Round(float64(days)/30.44)), "month")
 	}
 }
 

@@ -43,7 +43,7 @@ type Screen struct {
 // New returns the screen of one fork.
 func New(env *place.Env, where place.Where) place.Screen {
 	s := &Screen{env: env, where: where, state: rows.NewState()}
-	s.root = container.NewStack(s.state)
+	s.root = container.NewStack(s.state.Box)
 	return s
 }
 
@@ -94,7 +94,7 @@ func (s *Screen) onLoaded(l *life, err error) {
 func (s *Screen) buildUI() {
 	left := container.NewVBox(s.buildVisits(), rows.Gap(), s.buildFittings(), rows.Gap(), s.buildSettings())
 	right := s.buildWear()
-	s.page = container.NewVScroll(rows.Beside(left, right, .44, 760))
+	s.page = container.NewVScroll(rows.Inset(rows.Beside(left, right, .44, 760)))
 	s.state.Fill(container.NewBorder(s.buildHead(), nil, nil, nil, s.page))
 	s.chooseFirst()
 }

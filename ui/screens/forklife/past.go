@@ -58,7 +58,7 @@ func (s *Screen) buildFittings() fyne.CanvasObject {
 	sort.SliceStable(fits, func(i, j int) bool { return fits[i].EndedOn.After(fits[j].EndedOn) })
 	ended := 0
 	for _, f := range fits {
-		l := rows.NewLine(fittingColumns)
+		l := rows.NewLine(fittingColumns).Low()
 		p, _ := s.env.Desk.Catalog.Part(f.Part)
 		name := words.PartAt(p.Name, f.Leg)
 		if f.In() {

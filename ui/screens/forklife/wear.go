@@ -156,13 +156,13 @@ func told(t *shop.Trend, k catalog.Check) string {
 		text = lang.L("Baseline taken: the next visit makes a line.")
 	case t.NoTrend:
 		text = lang.L("It does not clearly grow yet: no time to the limit can be told.")
-	case t.Left != nil && t.Left.P50 < .5:
-		text = lang.L("It stands at its limit now.")
+	case len(t.Points) > 0 && t.Points[len(t.Points)-1].Used >= 1:
+		text = lang.L("Its last reading is at or over the limit.")
 	case t.Left != nil:
 		text = fmt.Sprintf(lang.L("About %.0f %s to the limit (%.0f to %.0f)."), t.Left.P50, unit, math.Max(0, t.Left.P05), t.Left.P95)
 	}
 	if t.PriorOnly && !t.Baseline {
-		text += " " + lang.L("From the typical life of this part alone: one reading draws no line of its own.")
+		text += " " + lang.L("This part was read once: the slope comes from other forks and from the expected life.")
 	}
 	if t.Told != "" {
 		text += " " + t.Told

@@ -57,7 +57,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Last visit"), Share: 1.4, Least: 110, Right: true},
 	}, s.fill, s.onOpen, nil)
 	s.filled = s.list.WithHeading()
-	s.root = container.NewBorder(s.title, nil, nil, nil, s.state)
+	s.root = container.NewBorder(s.title, nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) fill(i int, l *rows.Line) {
@@ -71,7 +71,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	}
 	l.Set(rows.Cell{Text: r.Fork.Label(), Under: serial, Bold: true}, rows.Cell{Text: r.Fork.Tag},
 		rows.Cell{Text: r.Customer.Name, Under: r.Customer.Phone},
-		rows.Cell{Text: fmt.Sprint(r.Visits)}, rows.Cell{Text: words.Date(r.LastVisit)})
+		rows.Cell{Text: fmt.Sprint(r.Visits), Folded: words.Count(r.Visits, "visit")}, rows.Cell{Text: words.Date(r.LastVisit)})
 }
 
 // Content implements place.Screen.

@@ -35,9 +35,9 @@ func (s *Screen) build() {
 // settings shows each setting as found beside as left.
 func (s *Screen) settings() fyne.CanvasObject {
 	closed := s.c.Visit.Closed()
-	widths := []float32{0, 130, 150, 110}
+	widths := []float32{0, 110, 140, 90}
 	list := visitbar.List(4, visitbar.Heading(lang.L("Settings")),
-		visitbar.Row(widths, visitbar.Quiet(""), visitbar.Quiet(lang.L("as found")), visitbar.Quiet(lang.L("as left")), visitbar.Quiet("")))
+		visitbar.Tight(widths, visitbar.Quiet(""), visitbar.Quiet(lang.L("as found")), visitbar.Quiet(lang.L("as left")), visitbar.Quiet("")))
 	for _, p := range pairs(s.c) {
 		f := visitbar.NewField(written(p.left), p.unit, func(text string) { s.Left(p, text) })
 		s.fields = append(s.fields, f)
@@ -52,7 +52,7 @@ func (s *Screen) settings() fyne.CanvasObject {
 		if closed {
 			f.Disable()
 		}
-		list.Add(visitbar.Row(widths, visitbar.Text(name(p.key)), visitbar.Text(found), f, same))
+		list.Add(visitbar.Tight(widths, visitbar.Text(name(p.key)), visitbar.Text(found), f, same))
 	}
 	return list
 }

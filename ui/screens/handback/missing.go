@@ -43,22 +43,29 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		if a.DoNotRide {
 			unsafe++
 		}
-		if a.InForce() == inspect.Replace && !answered(c, a.ID) {
+		if a.InForce() == inspect.Replace && !declined(c, a.ID) {
 			unfit++
 		}
 	}
 	if unfit > 0 {
-		out = append(out, fmt.Sprintf("%d parts should go out and are neither renewed nor declined", unfit))
+		out = append(out, count(unfit, "part")+" to replace, neither renewed nor declined")
 	}
 	if unsafe > 0 {
-		out = append(out, fmt.Sprintf("%d parts say do not ride", unsafe))
+		out = append(out, "do not ride: "+count(unsafe, "part"))
 	}
 	return out
 }
 
-// answered tells whether the customer said no to a line; a yes that was not
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// declined tells whether the customer said no to a line; a yes that was not
 // fitted is still missing.
-func answered(c *shop.Case, a inspect.ID) bool {
+func declined(c *shop.Case, a inspect.ID) bool {
 	no := false
 	for _, k := range c.Consents {
 		if k.AssessmentID == a {

@@ -59,7 +59,7 @@ func (s *Screen) typedAnswer(r rune) {
 			s.card.half = true
 			s.tell("Half a step up: type the lower grade, 2 for 2.5.")
 		case r >= '6' && r <= '9':
-			s.tell("Grades go from 0 to 5.")
+			s.tell("Grades go from 0 to 5; h and then a digit is half a step more.")
 		}
 	case catalog.Fine:
 		switch r {

@@ -4,18 +4,14 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
-	"forkwear/ui/place"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -197,76 +193,6 @@ func (s *Screen) fill(v *widgets.PhotoView, sum, caption string, still func() bo
 	})
 }
 
-// picture gives pixels at once where they are kept, else as soon as a worker
-// has them.
-func (s *Screen) picture(sum string, px int, done func(image.Image, error)) {
-	p := &s.photos
-	key := fmt.Sprintf("%s/%d", sum, px)
-	if img, ok := p.pictures[key]; ok {
-		done(img, nil)
-		return
-	}
-	if s.env.Photos == nil {
-		return
-	}
-	for i := range p.asks {
-		if p.asks[i].key == key {
-			p.asks[i].done = append(p.asks[i].done, done)
-			return
-		}
-	}
-	p.asks = append(p.asks, ask{key: key, sum: sum, px: px, done: []func(image.Image, error){done}})
-	s.fetch()
-}
-
-// ask is a picture that is wanted: large ones are fetched before cells.
-type ask struct {
-	key, sum string
-	px       int
-	done     []func(image.Image, error)
-	running  bool
-}
-
-// fetch gets one picture after the other, so that a full tray does not take all
-// of the machine.
-func (s *Screen) fetch() {
-	p := &s.photos
-	next := -1
-	for i, a := range p.asks {
-		if a.running {
-			return
-		}
-		if next < 0 || a.px > p.asks[next].px {
-			next = i
-		}
-	}
-	if next < 0 {
-		return
-	}
-	p.asks[next].running = true
-	a := p.asks[next]
-	later(s, func(ctx context.Context) (image.Image, error) {
-		return s.env.Photos.Preview(ctx, a.sum, a.px)
-	}, func(img image.Image, err error) { s.fetched(a.key, img, err) })
-}
-
-func (s *Screen) fetched(key string, img image.Image, err error) {
-	p := &s.photos
-	i := slices.IndexFunc(p.asks, func(a ask) bool { return a.key == key })
-	a := p.asks[i]
-	p.asks = slices.Delete(p.asks, i, i+1)
-	if err == nil {
-		if len(p.pictures) >= keptPictures {
-			clear(p.pictures)
-		}
-		p.pictures[key] = img
-	}
-	for _, done := range a.done {
-		done(img, err)
-	}
-	s.fetch()
-}
-
 func (s *Screen) turnPhoto() {
 	s.photos.turn++
 	s.showPhotos()
@@ -316,128 +242,4 @@ func (s *Screen) detach(id inspect.ID) {
 		work: func(ctx context.Context, c *shop.Case) error { return s.env.Desk.Attach(ctx, c, id, "", "", "") },
 		done: func() { s.env.Say.Saved("Photo is back in the tray", nil) },
 	})
-}
-
-func (s *Screen) chooseFile() {
-	if !s.mayWrite() {
-		return
-	}
-	dialog.ShowFileOpen(func(r fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case r != nil:
-			_ = r.Close() // only its name is wanted
-			s.importPhotos([]string{r.URI().Path()})
-		}
-	}, s.env.Window)
-}
-
-func (s *Screen) chooseFolder() {
-	if !s.mayWrite() {
-		return
-	}
-	dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case u != nil:
-			s.importPhotos([]string{u.Path()})
-		}
-	}, s.env.Window)
-}
-
-// Dropped implements place.Dropping.
-func (s *Screen) Dropped(paths []string, _ fyne.Position) { s.importPhotos(paths) }
-
-// importPhotos takes files and folders in beside the window, then files them in
-// the tray in one errand.
-func (s *Screen) importPhotos(paths []string) {
-	if len(paths) == 0 || !s.mayWrite() {
-		return
-	}
-	var stop func()
-	update, done := s.env.Say.Working("Taking in photos", func() {
-		if stop != nil {
-			stop()
-		}
-	})
-	stop = later(s, func(ctx context.Context) ([]place.Imported, error) {
-		progress := func(n, of int, name string) {
-			s.env.Run.Tell(func() { update(fmt.Sprintf("Taking in photos: %d of %d, %s", n, of, name)) })
-		}
-		return s.env.Photos.Import(ctx, paths, progress), nil
-	}, func(in []place.Imported, err error) {
-		done()
-		if err != nil {
-			s.env.Say.Failed(err)
-			return
-		}
-		s.fileImported(in)
-	})
-}
-
-func (s *Screen) fileImported(in []place.Imported) {
-	var t tally
-	s.send(errand{
-		work: func(ctx context.Context, c *shop.Case) error {
-			for _, x := range in {
-				if x.Err != nil {
-					t.lines = append(t.lines, x.Err.Error())
-					continue
-				}
-				_, existed, err := s.env.Desk.KeepPhoto(ctx, c, x.Photo)
-				if err != nil {
-					return err
-				}
-				t.add(x.Photo, existed)
-			}
-			return nil
-		},
-		done: func() {
-			s.photos.report.SetText(t.words())
-			s.photos.report.Show()
-			s.env.Say.Saved(t.first(), nil)
-		},
-	})
-}
-
-// tally is what came of an import.
-type tally struct {
-	added, known int
-	lines        []string
-}
-
-func (t *tally) add(p inspect.Photo, existed bool) {
-	if existed {
-		t.known++
-		t.lines = append(t.lines, p.FileName+": the same photo was here already")
-		return
-	}
-	t.added++
-	switch {
-	case !p.Usable:
-		t.lines = append(t.lines, p.FileName+": blurred, take it again")
-	case p.DateSource != "exif":
-		t.lines = append(t.lines, p.FileName+": no camera date")
-	}
-}
-
-func (t *tally) first() string {
-	text := fmt.Sprintf("%d photos added to the tray", t.added)
-	if t.added == 1 {
-		text = "1 photo added to the tray"
-	}
-	if t.known > 0 {
-		text += fmt.Sprintf(", %d known already", t.known)
-	}
-	return text
-}
-
-func (t *tally) words() string {
-	lines := append([]string{t.first()}, t.lines...)
-	if more := len(lines) - reportedLines; more > 0 {
-		lines = append(lines[:reportedLines], fmt.Sprintf("and %d more", more))
-	}
-	return strings.Join(lines, "\n")
 }

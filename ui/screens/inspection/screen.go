@@ -2,8 +2,6 @@ package inspection
 
 import (
 	"context"
-	"fmt"
-	"strings"
 	"sync"
 
 	"fyne.io/fyne/v2"
@@ -37,6 +35,7 @@ type Screen struct {
 	way        []errand
 	walking    bool
 	oneAtATime sync.Mutex
+	leaving    bool  // to Decide, as soon as all is saved
 	blocked    error // saving failed: the way waits for 'try again'
 
 	content               *fyne.Container
@@ -162,72 +161,6 @@ func (s *Screen) loadFailed(err error) {
 	s.content.Refresh()
 }
 
-// follow takes up a new state of the case: the first time it finds the place
-// to begin, later it stays where it is.
-func (s *Screen) follow() {
-	first := s.stage == ""
-	if first {
-		s.begin()
-	}
-	ended := s.ended
-	s.refreshRoute()
-	if ended && !s.ended {
-		s.tell("What was found opened more checks. Enter goes on with them.")
-	}
-	if first && len(s.route) > 0 {
-		s.at, s.ended = s.opening()
-	}
-	if s.content.Objects[0] != fyne.CanvasObject(s.body) {
-		s.content.Objects = []fyne.CanvasObject{s.body}
-		s.content.Refresh()
-	}
-	s.show()
-}
-
-// begin chooses the stage to start with: the first that has open checks; after
-// the work once the visit got there.
-func (s *Screen) begin() {
-	stages := s.stages()
-	s.stage = stages[0]
-	if s.kase.Visit.Step == inspect.StepService || s.kase.Visit.Step == inspect.StepHandBack {
-		s.stage = stages[len(stages)-1]
-		return
-	}
-	for _, st := range stages {
-		lines := s.routeOf(st)
-		if st != inspect.AfterWork && s.progress(lines) < len(lines) {
-			s.stage = st
-			return
-		}
-	}
-}
-
-// opening is the check that was asked for, else the first open one.
-func (s *Screen) opening() (spot, bool) {
-	if k, ok := s.env.Desk.Catalog.Check(s.where.Check); ok {
-		at := spot{k.ID, s.where.Leg, points(k)[0]}
-		for _, st := range append([]inspect.Stage{s.stage}, s.stages()...) {
-			if find(s.routeOf(st), at) >= 0 {
-				s.stage = st
-				s.refreshRoute()
-				return at, false
-			}
-		}
-	}
-	if at, ok := s.firstOpen(0); ok {
-		return at, false
-	}
-	return s.start(s.route[0]), true
-}
-
-func (s *Screen) refreshRoute() {
-	s.route = s.routeOf(s.stage)
-	if s.ended {
-		_, open := s.firstOpen(0)
-		s.ended = !open
-	}
-}
-
 // line is the position at work; false while the stage has none.
 func (s *Screen) line() (catalog.Position, bool) {
 	if i := find(s.route, s.at); i >= 0 {
@@ -267,61 +200,6 @@ func (s *Screen) goOn(from int) {
 		return
 	}
 	s.end()
-}
-
-func (s *Screen) end() {
-	s.ended = true
-	s.show()
-	s.tell(s.endWords())
-}
-
-func (s *Screen) endWords() string {
-	head := fmt.Sprintf("All %d checks %s are answered.", len(s.route), strings.ToLower(words.Stage(s.stage)))
-	if st, ok := s.nextStage(); ok {
-		return head + " Enter goes on with: " + words.Stage(st) + "."
-	}
-	return head + " Enter goes on to Decide."
-}
-
-// nextStage is the next stage of the inspection with open checks; what is
-// looked at after the work belongs to the service.
-func (s *Screen) nextStage() (inspect.Stage, bool) {
-	past := false
-	for _, st := range s.stages() {
-		if past && st != inspect.AfterWork {
-			if lines := s.routeOf(st); s.progress(lines) < len(lines) {
-				return st, true
-			}
-		}
-		past = past || st == s.stage
-	}
-	return "", false
-}
-
-func (s *Screen) toStage(st inspect.Stage) {
-	if s.kase == nil {
-		return
-	}
-	lines := s.routeOf(st)
-	for _, p := range lines {
-		if _, ok := s.answerOf(p); !ok {
-			s.move(st, s.start(p))
-			return
-		}
-	}
-	if len(lines) > 0 {
-		s.move(st, s.start(lines[0]))
-		return
-	}
-	s.move(st, spot{})
-}
-
-func (s *Screen) toDecide() {
-	if s.kase != nil && !s.commit() {
-		return
-	}
-	s.keepNote()
-	s.env.Go(place.Where{Name: place.Decide, Visit: s.where.Visit})
 }
 
 // mayWrite tells why nothing can be entered, or true.

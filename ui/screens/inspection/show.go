@@ -258,7 +258,11 @@ func (s *Screen) facts(p catalog.Position) []string {
 			out = append(out, "As received: "+words.Reading(k, r))
 		}
 	}
-	if last, ok := s.kase.LastOf(k.ID, s.at.leg, s.at.point); ok {
+	last, ok := s.kase.LastOf(k.ID, s.at.leg, s.at.point)
+	if !ok { // it was read as a whole then
+		last, ok = s.kase.LastOf(k.ID, s.at.leg, "")
+	}
+	if ok {
 		out = append(out, fmt.Sprintf("Last: %s · %s, %s", words.Reading(k, last.Reading), words.Date(last.Visit.Visit.DroppedOff), words.Hours(last.Visit.Hours)))
 	} else {
 		out = append(out, "Last: no earlier reading")

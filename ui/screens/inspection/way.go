@@ -64,10 +64,11 @@ func (s *Screen) arrived(c *shop.Case, err error) {
 			s.way = s.way[1:]
 			s.tell(err.Error())
 		default:
-			s.blocked = err
+			s.blocked, s.leaving = err, false
 		}
 		s.show()
 		s.walk()
+		s.leave()
 		return
 	}
 	e := s.way[0]
@@ -78,9 +79,10 @@ func (s *Screen) arrived(c *shop.Case, err error) {
 	}
 	s.follow()
 	s.walk()
+	s.leave()
 }
 
-// TryAgain goes on with the way after saving failed.
+// tryAgain goes on with the way after saving failed.
 func (s *Screen) tryAgain() {
 	s.blocked = nil
 	s.show()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"sort"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -83,7 +84,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Ended"), Share: 2.2, Least: 150},
 	}, s.fillFitting, s.onFitting, nil)
 	top := container.NewBorder(nil, nil, nil, container.NewHBox(s.back, s.part), s.title)
-	s.root = container.NewBorder(top, nil, nil, nil, s.state)
+	s.root = container.NewBorder(top, nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) fill(i int, l *rows.Line) {
@@ -97,11 +98,35 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	if r.Ratio != nil {
 		ratio = rows.Cell{Text: fmt.Sprintf("%.2g", r.Ratio.Value), Under: limits(r)}
 	}
-	l.Set(rows.Cell{Text: r.PartName, Under: r.TooThin, Bold: r.TooThin == ""},
-		rows.Cell{Text: s.sheetName(r.Sheet), Under: r.MedianText},
-		rows.Cell{Text: words.Hours(r.Hours), Under: fmt.Sprintf(lang.L("%d fittings, %d forks"), r.Fittings, r.Forks)},
+	l.Set(rows.Cell{Text: r.PartName, Under: thin(r), Bold: r.TooThin == ""},
+		rows.Cell{Text: s.sheetName(r.Sheet), Under: median(r)},
+		rows.Cell{Text: words.Hours(r.Hours), Under: words.Count(r.Fittings, "fitting")+", "+words.Count(r.Forks, "fork")},
 		rows.Cell{Text: fmt.Sprintf(lang.L("%d, expected %.1f"), r.Failures, r.Expected), Under: fmt.Sprintf(lang.L("%d failed, %d worn"), r.Failed, r.Worn)},
 		ratio)
+}
+
+// thin says that there is too little to tell; the whole reason stands behind
+// the row.
+func thin(r life.PatternRow) string {
+	if r.TooThin == "" {
+		return ""
+	}
+	return lang.L("too thin to tell")
+}
+
+// median is the life at which half are gone, where it can be told.
+func median(r life.PatternRow) string {
+	if r.Median == nil || r.TooThin != "" {
+		return ""
+	}
+	return lang.L("median life") + " " + r.MedianText
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func limits(r life.PatternRow) string {
@@ -248,15 +273,15 @@ func (s *Screen) onOpen(i int) {
 
 // told is the row in sentences.
 func told(r life.PatternRow) string {
-	t := fmt.Sprintf(lang.L("%d fittings on %d forks, watched over %s; %d failed in use and %d taken out for wear, %.1f expected."),
-		r.Fittings, r.Forks, words.Hours(r.Hours), r.Failed, r.Worn, r.Expected)
+	t := fmt.Sprintf(lang.L("%s on %s, watched over %s; %d failed in use and %d taken out for wear, %.1f expected."),
+		words.Count(r.Fittings, "fitting"), words.Count(r.Forks, "fork"), words.Hours(r.Hours), r.Failed, r.Worn, r.Expected)
 	if r.Ratio != nil {
 		t += " " + fmt.Sprintf(lang.L("Ratio %s."), words.Estimate(*r.Ratio))
 	}
 	if r.P != nil {
 		t += " " + fmt.Sprintf(lang.L("A difference as large as this comes by chance in %.2g %% of shops alike."), 100**r.P)
 	}
-	for _, x := range append([]string{r.TooThin, r.MedianText}, r.Remarks...) {
+	for _, x := range append([]string{capital(r.TooThin), capital(median(r))}, r.Remarks...) {
 		if x != "" {
 			t += " " + sentence(x)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/ui/theme"
@@ -22,6 +23,7 @@ type Column struct {
 // Cell is what stands in one column of a line.
 type Cell struct {
 	Text, Under string
+	Folded      string // what is written under the first column instead of Text
 	Bold, Quiet bool
 	Mark        fyne.ThemeColorName // ink of Text instead of the usual one
 }
@@ -33,6 +35,7 @@ type Line struct {
 	columns []Column
 	cells   []Cell
 	extra   fyne.CanvasObject // stands in the last column, may be nil
+	low     bool
 	ground  func(pal tokens.Palette, box *canvas.Rectangle)
 }
 
@@ -49,6 +52,9 @@ func NewLineWith(columns []Column, extra fyne.CanvasObject) *Line {
 	l.extra = extra
 	return l
 }
+
+// Low gives a line that can't be pressed no more height than its text.
+func (l *Line) Low() *Line { l.low = true; return l }
 
 // Set shows cells; missing ones are empty.
 func (l *Line) Set(cells ...Cell) { l.cells = cells; l.Refresh() }
@@ -95,9 +101,26 @@ func (r *lineRenderer) Refresh()                     { r.paint(r.line.Size()) }
 // MinSize has room for two lines of text; the width is taken from the list.
 func (r *lineRenderer) MinSize() fyne.Size {
 	th := r.line.Theme()
-	text := fyne.MeasureText("M", th.Size("text"), fyne.TextStyle{}).Height
-	under := fyne.MeasureText("M", th.Size("caption"), fyne.TextStyle{}).Height
+	text := fyne.MeasureText("M", th.Size(fynetheme.SizeNameText), fyne.TextStyle{}).Height
+	under := fyne.MeasureText("M", th.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{}).Height
+	if r.line.low {
+		return fyne.NewSize(240, r.least(text, under))
+	}
 	return fyne.NewSize(240, max(tokens.Target, text+under+tokens.Step))
+}
+
+// least is the height of what the cells say.
+func (r *lineRenderer) least(text, under float32) float32 {
+	top, low := float32(0), float32(0)
+	for i := range r.line.cells {
+		if r.line.cells[i].Text != "" {
+			top = text
+		}
+		if r.cell(i, fitted(r.line.columns, max(240, r.line.Size().Width))).Under != "" {
+			low = under
+		}
+	}
+	return top + low + tokens.Inner
 }
 
 func (r *lineRenderer) paint(s fyne.Size) {
@@ -131,8 +154,12 @@ func (r *lineRenderer) cell(i int, widths []float32) Cell {
 		return c
 	}
 	for j := 1; j < len(widths) && j < len(r.line.cells); j++ {
-		if widths[j] == 0 && r.line.cells[j].Text != "" {
-			c.Under = strings.TrimPrefix(c.Under+" · "+r.line.cells[j].Text, " · ")
+		text := r.line.cells[j].Text
+		if f := r.line.cells[j].Folded; f != "" {
+			text = f
+		}
+		if widths[j] == 0 && text != "" {
+			c.Under = strings.TrimPrefix(c.Under+" · "+text, " · ")
 		}
 	}
 	return c
@@ -142,7 +169,7 @@ func (r *lineRenderer) write(i int, c Cell, x, width, height float32, pal tokens
 	th := r.line.Theme()
 	top, low := r.top[i], r.low[i]
 	room := max(0, width-2*tokens.Step)
-	top.TextSize, low.TextSize = th.Size("text"), th.Size("caption")
+	top.TextSize, low.TextSize = th.Size(fynetheme.SizeNameText), th.Size(fynetheme.SizeNameCaptionText)
 	top.TextStyle = fyne.TextStyle{Bold: c.Bold}
 	top.Color, low.Color = pal.Ink, pal.QuietInk
 	if c.Quiet {

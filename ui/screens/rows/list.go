@@ -69,7 +69,7 @@ func (l *List) WithHeading() fyne.CanvasObject {
 
 // Heading is a line with the titles of the columns.
 func Heading(columns []Column) fyne.CanvasObject {
-	h := NewLine(columns)
+	h := NewLine(columns).Low()
 	cells := make([]Cell, len(columns))
 	for i, c := range columns {
 		cells[i] = Cell{Under: c.Title}

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/ui/theme"
@@ -54,9 +55,9 @@ func (b *beside) Layout(os []fyne.CanvasObject, s fyne.Size) {
 
 // Title is the name of a place or of a part of it.
 func Title(text string, large bool) *widget.RichText {
-	size := fyne.ThemeSizeName("subHeadingText")
+	size := fynetheme.SizeNameSubHeadingText
 	if !large {
-		size = "text"
+		size = fynetheme.SizeNameText
 	}
 	t := widget.NewRichText(&widget.TextSegment{Text: text, Style: widget.RichTextStyle{SizeName: size, TextStyle: fyne.TextStyle{Bold: true}}})
 	t.Truncation = fyne.TextTruncateEllipsis
@@ -83,7 +84,7 @@ func SetTitle(t *widget.RichText, text string) {
 }
 
 func quietSegment(text string) *widget.TextSegment {
-	return &widget.TextSegment{Text: text, Style: widget.RichTextStyle{ColorName: theme.ColorNameQuietInk, SizeName: "caption"}}
+	return &widget.TextSegment{Text: text, Style: widget.RichTextStyle{ColorName: theme.ColorNameQuietInk, SizeName: fynetheme.SizeNameCaptionText}}
 }
 
 // Refusal is what is wrong, written in place; it takes no room while empty.
@@ -114,12 +115,12 @@ func (r Refusal) Set(err error) {
 
 // Gap is empty room between two parts of a page.
 func Gap() fyne.CanvasObject {
-	return container.New(layout.NewCustomPaddedLayout(tokens.Inner, tokens.Inner, 0, 0), widget.NewLabel(""))
+	return container.New(layout.NewCustomPaddedLayout(tokens.Step, 0, 0, 0), layout.NewSpacer())
 }
 
 // State shows one of several things in a place: loading, empty, failed, filled.
 type State struct {
-	*fyne.Container
+	Box *fyne.Container
 }
 
 // NewState begins with loading.
@@ -131,8 +132,8 @@ func NewState() State {
 
 // Fill puts o in the place.
 func (s State) Fill(o fyne.CanvasObject) {
-	s.Objects = []fyne.CanvasObject{o}
-	s.Refresh()
+	s.Box.Objects = []fyne.CanvasObject{o}
+	s.Box.Refresh()
 }
 
 // Fail writes why nothing is shown, with a way to try again.
@@ -142,5 +143,49 @@ func (s State) Fail(err error, again fyne.CanvasObject) {
 	s.Fill(container.NewVBox(r.RichText, container.NewHBox(again)))
 }
 
-// Unit is a unit behind its entry, in quiet ink.
-func Unit(text string) *widget.RichText { return widget.NewRichText(quietSegment(text)) }
+// WithUnit writes a unit behind its entry, in quiet ink; entries with short
+// units and without are of one length.
+func WithUnit(unit string, entry fyne.CanvasObject) fyne.CanvasObject {
+	return container.New(withUnit{}, Target(entry), container.NewCenter(widget.NewRichText(quietSegment(unit))))
+}
+
+type withUnit struct{}
+
+const unitRoom = 56
+
+// MinSize implements fyne.Layout.
+func (withUnit) MinSize(os []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(os[0].MinSize().Width+unitRoom, os[0].MinSize().Height)
+}
+
+// Layout implements fyne.Layout.
+func (withUnit) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	room := max(unitRoom, os[1].MinSize().Width)
+	h := os[0].MinSize().Height
+	os[0].Move(fyne.NewPos(0, 0))
+	os[0].Resize(fyne.NewSize(max(0, s.Width-room), h))
+	os[1].Move(fyne.NewPos(max(0, s.Width-room), 0))
+	os[1].Resize(fyne.NewSize(room, h))
+}
+
+// Target gives a field the height that greasy hands want, and not more.
+func Target(o fyne.CanvasObject) fyne.CanvasObject { return container.New(target{}, o) }
+
+type target struct{}
+
+// MinSize implements fyne.Layout.
+func (target) MinSize(os []fyne.CanvasObject) fyne.Size {
+	m := os[0].MinSize()
+	return fyne.NewSize(m.Width, max(m.Height, tokens.Target))
+}
+
+// Layout implements fyne.Layout.
+func (t target) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	os[0].Move(fyne.NewPos(0, 0))
+	os[0].Resize(fyne.NewSize(s.Width, t.MinSize(os).Height))
+}
+
+// Inset keeps frames off the edge of a scroll, which would cut them.
+func Inset(o fyne.CanvasObject) fyne.CanvasObject {
+	return container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2*tokens.Step), o)
+}

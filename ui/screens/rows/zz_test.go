@@ -29,7 +29,7 @@ func TestPics(t *testing.T) {
 	for _, dark := range []bool{false, true} {
 		env := screentest.EnvIn(t, dark)
 		env.Demo = func(ctx context.Context, p func(a, b int)) error { return nil }
-		f := &sample.Filler{Lib: screentest.Lib(env), Catalog: env.Desk.Catalog, Keep: func(_ context.Context, b []byte, name string) (inspect.Photo, error) { p := screentest.Photo(name); p.SHA256 = fmt.Sprintf("%x", len(b)*7919); return p, nil }, Seed: 3, Until: screentest.Now}
+		f := &sample.Filler{Lib: screentest.Lib(env), Catalog: env.Desk.Catalog, Keep: func(_ context.Context, b []byte, name string) (inspect.Photo, error) { p := screentest.Photo(name); p.SHA256 = fmt.Sprintf("%x", len(b)*7919); return p, nil }, Seed: 3, Forks: 7, Until: screentest.Now}
 		if os.Getenv("EMPTY") == "" {
 			if err := f.Fill(context.Background(), nil); err != nil {
 				t.Fatal(err)
@@ -53,7 +53,7 @@ func TestPics(t *testing.T) {
 				if min := s.Content().MinSize(); min.Width > size.Width || min.Height > size.Height { t.Errorf("%s is at least %v", name, min) }
 				w.Resize(size.AddWidthHeight(1, 1)); w.Resize(size)
 				img := w.Canvas().Capture()
-				o, _ := os.Create(fmt.Sprintf("/tmp/pics/%s-%v-%d%s.png", name, dark, int(size.Width), os.Getenv("EMPTY")))
+				o, _ := os.Create(fmt.Sprintf("/tmp/pics6/%s-%v-%d%s.png", name, dark, int(size.Width), os.Getenv("EMPTY")))
 				png.Encode(o, img); o.Close()
 				s.Closed()
 				w.Close()

@@ -98,7 +98,7 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 		return visitbar.Row([]float32{44, 0}, box, named)
 	}
 	value := container.NewBorder(nil, nil, nil, widget.NewLabel(k.Unit), l.value)
-	return visitbar.Row([]float32{44, 0, 150, 130}, box, named, value, l.tool)
+	return visitbar.Tight([]float32{44, 0, 150, 130}, box, named, value, l.tool)
 }
 
 // parts lists what goes in new, with where each part stands.
@@ -146,7 +146,10 @@ func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 	}
 	col := visitbar.List(-8, name, visitbar.Quiet(said))
 	head := fyne.CanvasObject(col)
-	if mark != draw.NoMark {
+	switch {
+	case mark == draw.DoNotRide:
+		head = visitbar.List(0, widgets.NewVerdictMark(mark, lang.L("Do not ride")), col)
+	case mark != draw.NoMark:
 		head = container.NewBorder(nil, nil, container.NewVBox(widgets.NewVerdictMark(mark, "")), nil, col)
 	}
 	if st == fitted || st == declined || s.c.Visit.Closed() {

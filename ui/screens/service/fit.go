@@ -1,6 +1,8 @@
 package service
 
 import (
+	"sort"
+
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 )
@@ -15,7 +17,8 @@ const (
 	fitted                   // the new one is in
 )
 
-// toFit lists what the decision puts out, with where each stands.
+// toFit lists what the decision puts out, what is not safe first, with where
+// each stands.
 func toFit(c *shop.Case) (as []inspect.Assessment, states []fitState) {
 	answers := map[inspect.ID]fitState{}
 	for _, k := range c.Consents { // oldest first: the newest answer counts
@@ -24,7 +27,9 @@ func toFit(c *shop.Case) (as []inspect.Assessment, states []fitState) {
 			answers[k.AssessmentID] = agreed
 		}
 	}
-	for _, a := range c.Assessments {
+	all := append([]inspect.Assessment(nil), c.Assessments...)
+	sort.SliceStable(all, func(i, j int) bool { return all[i].DoNotRide && !all[j].DoNotRide })
+	for _, a := range all {
 		if a.InForce() != inspect.Replace || a.NotOpened {
 			continue
 		}

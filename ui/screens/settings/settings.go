@@ -60,9 +60,9 @@ func (s *Screen) buildUI() {
 	}
 	left.Add(rows.Quiet(lang.L("An empty field takes the usual value. 95 % is the default of ISO 14253-1; the other usual values are common practice, without source. Decisions that were made before stay as they were made.")))
 	right := container.NewVBox(rows.Title(lang.L("Library"), false), s.buildLibrary(), rows.Gap(), s.buildInstruments(), rows.Gap(), s.buildSheets())
-	s.page = container.NewVScroll(rows.Beside(left, right, .52, 760))
+	s.page = container.NewVScroll(rows.Inset(rows.Beside(left, right, .52, 760)))
 	s.state = rows.NewState()
-	s.root = container.NewBorder(rows.Title(lang.L("Settings"), true), nil, nil, nil, s.state)
+	s.root = container.NewBorder(rows.Title(lang.L("Settings"), true), nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) buildSample() fyne.CanvasObject {
@@ -80,11 +80,7 @@ func (s *Screen) buildChoice(c choice) fyne.CanvasObject {
 	s.entries[c.key] = e
 	label := widget.NewLabel(c.label)
 	label.Wrapping = fyne.TextWrapWord
-	var typed fyne.CanvasObject = e
-	if c.unit != "" {
-		typed = container.NewBorder(nil, nil, nil, rows.Unit(c.unit), e)
-	}
-	return container.NewVBox(rows.Beside(label, typed, .52, 340), e.refused.RichText)
+	return container.NewVBox(rows.Beside(label, rows.WithUnit(c.unit, e), .5, 340), e.refused.RichText)
 }
 
 func (s *Screen) buildLibrary() fyne.CanvasObject {

@@ -21,7 +21,7 @@ func every() []sum {
 }
 
 func airHold() sum {
-	return sum{lang.L("Air hold"), lang.L("How much air is lost in 24 hours, from two pressures with the temperature of the fork at each."),
+	return sum{lang.L("Air hold"), lang.L("How much air is lost in 24 hours, from two pressures with the temperature of the fork at each. The volumes of chamber and hose reckon with what screwing the pump on takes."),
 		[]field{
 			{key: "p1", label: lang.L("Pressure at the start"), unit: measure.Bar, hint: "6.2 bar, 90 psi"},
 			{key: "t1", label: lang.L("Fork's temperature at the start"), unit: measure.Celsius, usual: "20"},
@@ -30,7 +30,7 @@ func airHold() sum {
 			{key: "hours", label: lang.L("The wait"), unit: measure.Hour, hint: "16 h, 2 d"},
 			{key: "gauge", label: lang.L("Pump gauge right within ±"), unit: measure.Bar, usual: "0.1"},
 			{key: "height", label: lang.L("Height above the sea"), unit: measure.Metre, usual: "0"},
-			{key: "volume", label: lang.L("Volume of the chamber"), unit: measure.Millilitre, may: true, hint: lang.L("with the hose: reckons with the pump")},
+			{key: "volume", label: lang.L("Volume of the chamber"), unit: measure.Millilitre, may: true},
 			{key: "hose", label: lang.L("Volume of the pump hose"), unit: measure.Millilitre, may: true},
 		}, func(in inputs) (result, error) {
 			air, err := measure.AtmosphereAt(in.number["height"])
@@ -52,10 +52,10 @@ func airHold() sum {
 }
 
 func rockPlay() sum {
-	return sum{lang.L("Bushing play from rock"), lang.L("The lowers are pushed there and back: how far they swing tells how loose the bushings are."),
+	return sum{lang.L("Bushing play from rock"), lang.L("The lowers are pushed there and back: how far they swing tells how loose the bushings are. A second swing at twice the force takes the bending out."),
 		[]field{
 			{key: "rock", label: lang.L("Full swing at force F"), unit: measure.Millimetre},
-			{key: "rock2", label: lang.L("Full swing at twice the force"), unit: measure.Millimetre, may: true, hint: lang.L("takes the bending out")},
+			{key: "rock2", label: lang.L("Full swing at twice the force"), unit: measure.Millimetre, may: true},
 			{key: "distance", label: lang.L("Middle of the bushings to the gauge"), unit: measure.Millimetre, hint: "250 mm"},
 			{key: "span", label: lang.L("Outer edge to outer edge of the bushings"), unit: measure.Millimetre, hint: "130 mm"},
 			{key: "dial", label: lang.L("Swing right within ±"), unit: measure.Millimetre, usual: "0.1"},

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect/measure"
@@ -63,8 +64,8 @@ func (s *Screen) buildUI() {
 	}
 	s.form = container.NewVBox()
 	result := s.buildResult()
-	s.right = container.NewVScroll(rows.Beside(s.form, result, .5, 640))
-	body := container.New(&sideBySide{least: 270}, container.NewVScroll(list), s.right)
+	s.right = container.NewVScroll(rows.Inset(rows.Beside(s.form, result, .56, 640)))
+	body := container.New(&sideBySide{least: 270}, container.NewVScroll(rows.Inset(list)), s.right)
 	s.root = container.NewBorder(rows.Title(lang.L("Bench sums"), true), nil, nil, nil, body)
 }
 
@@ -104,7 +105,7 @@ func (s *Screen) fieldOf(f field) fyne.CanvasObject {
 		c := widget.NewSelect(f.choices, nil)
 		c.SetSelected(s.typed[s.at][f.key])
 		c.OnChanged = set
-		return container.NewVBox(widget.NewLabel(f.label), c, no.RichText)
+		return container.NewVBox(rows.Beside(widget.NewLabel(f.label), rows.Target(c), .46, 300), no.RichText)
 	}
 	e := widget.NewEntry()
 	if f.many {
@@ -112,6 +113,9 @@ func (s *Screen) fieldOf(f field) fyne.CanvasObject {
 		e.SetMinRowsVisible(6)
 	}
 	e.SetPlaceHolder(f.hint)
+	if f.may {
+		e.SetPlaceHolder(lang.L("may stay empty"))
+	}
 	e.SetText(s.typed[s.at][f.key])
 	e.OnChanged = set
 	if f.many {
@@ -123,10 +127,7 @@ func (s *Screen) fieldOf(f field) fyne.CanvasObject {
 	if f.unit != "" && f.unit != measure.Pure {
 		unit = string(f.unit)
 	}
-	if f.may {
-		unit = strings.TrimSpace(unit + " " + lang.L("(may stay empty)"))
-	}
-	row := rows.Beside(label, container.NewBorder(nil, nil, nil, rows.Unit(unit), e), .46, 300)
+	row := rows.Beside(label, rows.WithUnit(unit, e), .46, 300)
 	return container.NewVBox(row, no.RichText)
 }
 
@@ -160,7 +161,7 @@ func (s *Screen) show(r result, err error) {
 	}
 	style := widget.RichTextStyle{SizeName: theme.SizeNameFigure, TextStyle: fyne.TextStyle{Bold: true}}
 	if r.formula == "" {
-		style = widget.RichTextStyle{SizeName: "subHeadingText", ColorName: theme.ColorNameQuietInk}
+		style = widget.RichTextStyle{SizeName: fynetheme.SizeNameSubHeadingText, ColorName: theme.ColorNameQuietInk}
 	}
 	s.head.Segments = []widget.RichTextSegment{&widget.TextSegment{Text: r.head, Style: style}}
 	s.head.Refresh()

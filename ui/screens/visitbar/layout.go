@@ -11,22 +11,28 @@ type columns struct {
 	widths []float32
 	gap    float32
 	narrow bool
-	middle bool // fixed columns stand in the middle of the height
+	least  float32 // width that one share needs to be read
+	middle bool    // fixed columns stand in the middle of the height
 }
 
 // Columns lays objects beside each other: a width over 0 is fixed, 0 and less
 // share the rest by weight (0 is one share, -2 two). Where the room is too
 // narrow they go under each other.
 func Columns(widths []float32, objects ...fyne.CanvasObject) *fyne.Container {
-	return container.New(&columns{widths: widths, gap: 16}, objects...)
+	return container.New(&columns{widths: widths, gap: 16, least: leastShare}, objects...)
 }
 
 // Row is Columns with the fixed columns in the middle of the height.
 func Row(widths []float32, objects ...fyne.CanvasObject) *fyne.Container {
-	return container.New(&columns{widths: widths, gap: 8, middle: true}, objects...)
+	return container.New(&columns{widths: widths, gap: 8, middle: true, least: leastShare}, objects...)
 }
 
-// leastShare is the width that one share needs to be read.
+// Tight is Row for short words: it stays a row in a narrower room.
+func Tight(widths []float32, objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(&columns{widths: widths, gap: 8, middle: true, least: 120}, objects...)
+}
+
+// leastShare is the width that a share of sentences needs to be read.
 const leastShare = 220
 
 func (c *columns) need() float32 {
@@ -39,9 +45,9 @@ func (c *columns) need() float32 {
 		case x > 0:
 			w += x
 		case x == 0:
-			w += leastShare
+			w += c.least
 		default:
-			w -= x * leastShare
+			w -= x * c.least
 		}
 	}
 	return w

@@ -1,0 +1,138 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+
+	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/ui/place"
+)
+
+func (s *Screen) chooseFile() {
+	if !s.mayWrite() {
+		return
+	}
+	dialog.ShowFileOpen(func(r fyne.URIReadCloser, err error) {
+		switch {
+		case err != nil:
+			s.env.Say.Failed(err)
+		case r != nil:
+			_ = r.Close() // only its name is wanted
+			s.importPhotos([]string{r.URI().Path()})
+		}
+	}, s.env.Window)
+}
+
+func (s *Screen) chooseFolder() {
+	if !s.mayWrite() {
+		return
+	}
+	dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			s.env.Say.Failed(err)
+		case u != nil:
+			s.importPhotos([]string{u.Path()})
+		}
+	}, s.env.Window)
+}
+
+// Dropped implements place.Dropping.
+func (s *Screen) Dropped(paths []string, _ fyne.Position) { s.importPhotos(paths) }
+
+// importPhotos takes files and folders in beside the window, then files them in
+// the tray in one errand.
+func (s *Screen) importPhotos(paths []string) {
+	if len(paths) == 0 || !s.mayWrite() {
+		return
+	}
+	var stop func()
+	update, done := s.env.Say.Working("Taking in photos", func() {
+		if stop != nil {
+			stop()
+		}
+	})
+	stop = later(s, func(ctx context.Context) ([]place.Imported, error) {
+		progress := func(n, of int, name string) {
+			s.env.Run.Tell(func() { update(fmt.Sprintf("Taking in photos: %d of %d, %s", n, of, name)) })
+		}
+		return s.env.Photos.Import(ctx, paths, progress), nil
+	}, func(in []place.Imported, err error) {
+		done()
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.fileImported(in)
+	})
+}
+
+func (s *Screen) fileImported(in []place.Imported) {
+	var t tally
+	s.send(errand{
+		work: func(ctx context.Context, c *shop.Case) error {
+			for _, x := range in {
+				if x.Err != nil {
+					t.lines = append(t.lines, x.Err.Error())
+					continue
+				}
+				_, existed, err := s.env.Desk.KeepPhoto(ctx, c, x.Photo)
+				if err != nil {
+					return err
+				}
+				t.add(x.Photo, existed)
+			}
+			return nil
+		},
+		done: func() {
+			s.photos.report.SetText(t.words())
+			s.photos.report.Show()
+			s.env.Say.Saved(t.first(), nil)
+		},
+	})
+}
+
+// tally is what came of an import.
+type tally struct {
+	added, known int
+	lines        []string
+}
+
+func (t *tally) add(p inspect.Photo, existed bool) {
+	if existed {
+		t.known++
+		t.lines = append(t.lines, p.FileName+": the same photo was here already")
+		return
+	}
+	t.added++
+	switch {
+	case !p.Usable:
+		t.lines = append(t.lines, p.FileName+": blurred, take it again")
+	case p.DateSource != "exif":
+		t.lines = append(t.lines, p.FileName+": no camera date")
+	}
+}
+
+func (t *tally) first() string {
+	text := fmt.Sprintf("%d photos added to the tray", t.added)
+	if t.added == 1 {
+		text = "1 photo added to the tray"
+	}
+	if t.known > 0 {
+		text += fmt.Sprintf(", %d known already", t.known)
+	}
+	return text
+}
+
+func (t *tally) words() string {
+	lines := append([]string{t.first()}, t.lines...)
+	if more := len(lines) - reportedLines; more > 0 {
+		lines = append(lines[:reportedLines], fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(lines, "\n")
+}

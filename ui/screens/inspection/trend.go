@@ -1,0 +1,71 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
+	"forkwear/ui/widgets"
+)
+
+// loadTrend fetches the trend of the check at work, one at a time: of checks
+// that were passed quickly only the last is fetched.
+func (s *Screen) loadTrend() {
+	p, ok := s.line()
+	if !ok || s.card.trendRuns {
+		return
+	}
+	at, c := spot{check: p.Check.ID, leg: p.Leg}, s.kase
+	s.card.trendRuns = true
+	later(s, func(ctx context.Context) (*shop.Trend, error) {
+		return s.env.Desk.Trend(ctx, c, p.Check, p.Leg)
+	}, func(t *shop.Trend, err error) {
+		s.card.trendRuns = false
+		now := spot{check: s.at.check, leg: s.at.leg}
+		if now != at {
+			s.showTrend()
+			return
+		}
+		s.card.trendOf = at
+		if err != nil {
+			s.card.plot.SetTrend(widgets.Trend{EmptyWord: "No trend: " + err.Error()})
+			return
+		}
+		s.card.plot.Hidden = t == nil
+		if t != nil {
+			s.card.plot.SetTrend(plotOf(t))
+		}
+		s.card.frame.Refresh()
+	})
+}
+
+func (s *Screen) showTrend() {
+	p, ok := s.line()
+	has := ok && (p.Check.Grows == catalog.ByHours || p.Check.Grows == catalog.ByMonths) && p.Check.LifeFor(s.kase.Sheet) > 0
+	if !has {
+		s.card.plot.Hide()
+		return
+	}
+	if s.card.trendOf != (spot{check: s.at.check, leg: s.at.leg}) {
+		s.card.plot.Hide() // the trend of another check
+	}
+	s.loadTrend()
+}
+
+// plotOf draws wear used in per cent of the way from new to the limit.
+func plotOf(t *shop.Trend) widgets.Trend {
+	if t.Baseline || len(t.Points) == 0 {
+		return widgets.Trend{EmptyWord: "Baseline taken"}
+	}
+	out := widgets.Trend{Unit: "% used", HasLimit: true, Limit: 100, LimitWord: "limit", HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: "next visit"}
+	for _, p := range t.Points {
+		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
+			Label: strings.TrimSpace(fmt.Sprintf("%.4g %s", p.Raw, p.Unit)), Date: p.On.Format("Jan 2006")})
+	}
+	for _, b := range t.Band {
+		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})
+	}
+	return out
+}
