@@ -47,7 +47,7 @@ type Visit struct {
 	CameWith   []string  // axle, guard, wheel ... and what is out of scope
 	Package    Money     // agreed package price
 	GoAhead    Money     // "go ahead up to"
-	NextHours  float64   // next visit after so many riding hours; 0 not set
+	NextHours  float64   // riding hours since new at which it should come again; 0 not set
 	NextDate   time.Time // or by this date
 	TakenInBy  string
 	Note       string

@@ -27,7 +27,7 @@ func cardOf(s Source, l shop.Line, a *album) card {
 	if l.Now != nil {
 		k.Now = a.take(*l.Now, "Now", &s.Story.Case.Claim.Hours)
 	}
-	k.Line, k.LineSays = lineOf(s.Story.Case, l)
+	k.Line, k.LineSays = lineOf(l)
 	return k
 }
 

@@ -227,7 +227,7 @@ func TestFirstVisitHasNoCurve(t *testing.T) {
 		t.Error("a first visit shows a photo of then")
 	}
 	for _, l := range s.Story.Lines {
-		w, says := lineOf(s.Story.Case, l)
+		w, says := lineOf(l)
 		if w == nil {
 			continue
 		}
@@ -236,7 +236,7 @@ func TestFirstVisitHasNoCurve(t *testing.T) {
 		}
 	}
 	two := twoVisits(t).Story
-	if w, _ := lineOf(two.Case, two.Lines[0]); w == nil || len(w.Band) == 0 || w.Next != 156 {
+	if w, _ := lineOf(two.Lines[0]); w == nil || len(w.Band) == 0 || w.Next != 156 {
 		t.Errorf("two readings of one part give no curve or no next visit: %+v", w)
 	}
 }

@@ -41,16 +41,14 @@ type wearLine struct {
 // lineOf makes the wear line of a part and one sentence on it. There is no
 // curve through one point: with less than two readings only the dots, the limit
 // and the next visit are drawn.
-func lineOf(c *shop.Case, l shop.Line) (*wearLine, string) {
+func lineOf(l shop.Line) (*wearLine, string) {
 	tr := l.Trend
 	if tr == nil {
 		return nil, ""
 	}
 	w := &wearLine{Title: "Wear used by riding time: " + lower(tr.Check.Name), Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
 	if tr.Check.Grows == catalog.ByMonths {
-		// The horizon of a trend is in riding hours; on a calendar axis the
-		// service interval takes its place.
-		w.Unit, w.Next = "months", tr.Now+math.Max(c.Level.Months, 12)
+		w.Unit = "months"
 	}
 	if l.Renewed { // the old part has no next visit
 		w.Next = 0

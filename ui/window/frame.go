@@ -1,6 +1,9 @@
 package window
 
 import (
+	"context"
+	"time"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -9,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/ui/place"
+	"forkwear/ui/run"
 	"forkwear/ui/theme"
 	"forkwear/ui/widgets"
 )
@@ -28,9 +32,10 @@ type Frame struct {
 	search  *searchEntry
 	root    fyne.CanvasObject
 
-	now    place.Screen
-	where  place.Where
-	before []place.Where
+	now     place.Screen
+	where   place.Where
+	closing bool
+	before  []place.Where
 }
 
 // New fills win with the frame and sets env's Window, Go and Say.
@@ -41,6 +46,7 @@ func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame 
 	win.SetContent(f.root)
 	win.SetMainMenu(f.menu())
 	win.SetOnDropped(f.Dropped)
+	win.SetCloseIntercept(f.TryClose)
 	win.Canvas().SetOnTypedRune(f.onRune)
 	win.Canvas().SetOnTypedKey(f.onKey)
 	return f
@@ -155,6 +161,45 @@ func railOf(n place.Name) place.Name {
 		return place.Forks
 	}
 	return n
+}
+
+// saving is a Screen whose entries may still be on their way to the library.
+type saving interface{ Waiting() int }
+
+// TryClose closes the window once every entry is saved. Asked a second time it
+// closes at once: a full disk must not keep a person here.
+func (f *Frame) TryClose() {
+	if s, ok := f.now.(saving); ok && s.Waiting() > 0 && !f.closing {
+		f.closing = true
+		f.status.SetText(lang.L("Saving the last entries. Close again to leave without them."))
+		f.closeWhenSaved()
+		return
+	}
+	f.close()
+}
+
+func (f *Frame) closeWhenSaved() {
+	run.Go(f.env.Run, func(ctx context.Context) (struct{}, error) {
+		select {
+		case <-ctx.Done():
+		case <-time.After(100 * time.Millisecond):
+		}
+		return struct{}{}, nil
+	}, func(struct{}, error) {
+		if s, ok := f.now.(saving); ok && s.Waiting() > 0 {
+			f.closeWhenSaved()
+			return
+		}
+		f.close()
+	})
+}
+
+func (f *Frame) close() {
+	if f.now != nil {
+		f.now.Closed()
+		f.now = nil
+	}
+	f.env.Window.Close()
 }
 
 // Where tells which place is shown.

@@ -100,7 +100,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	}
 	l.Set(rows.Cell{Text: r.PartName, Under: thin(r), Bold: r.TooThin == ""},
 		rows.Cell{Text: s.sheetName(r.Sheet), Under: median(r)},
-		rows.Cell{Text: words.Hours(r.Hours), Under: words.Count(r.Fittings, "fitting")+", "+words.Count(r.Forks, "fork")},
+		rows.Cell{Text: words.Hours(r.Hours), Under: words.Count(r.Fittings, "fitting") + ", " + words.Count(r.Forks, "fork")},
 		rows.Cell{Text: fmt.Sprintf(lang.L("%d, expected %.1f"), r.Failures, r.Expected), Under: fmt.Sprintf(lang.L("%d failed, %d worn"), r.Failed, r.Worn)},
 		ratio)
 }

@@ -52,7 +52,7 @@ func (p *Page) Show(bar, body, foot fyne.CanvasObject) {
 		at = p.scroll.Offset
 	}
 	p.scroll = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(8, 16, 8, 16), body))
-	p.set(container.NewBorder(bar, foot, nil, nil, p.scroll))
+	p.set(container.NewBorder(grounded(bar), grounded(foot), nil, nil, p.scroll))
 	p.scroll.ScrollToOffset(at)
 }
 
