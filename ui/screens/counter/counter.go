@@ -71,7 +71,7 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 			l.cards = append(l.cards, line)
 		}
 	}
-	l.currency, err = d.Lib.Preference(ctx, "shop.currency")
+	l.currency, err = d.Lib.Preference(ctx, shop.KeyCurrency)
 	return l, err
 }
 

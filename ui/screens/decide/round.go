@@ -35,7 +35,7 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 		return l, err
 	}
 	l.story.Lines = visitbar.Sorted(l.story.Lines)
-	l.currency, err = d.Lib.Preference(ctx, "shop.currency")
+	l.currency, err = d.Lib.Preference(ctx, shop.KeyCurrency)
 	return l, err
 }
 

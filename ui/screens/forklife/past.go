@@ -39,6 +39,13 @@ func (s *Screen) buildVisits() fyne.CanvasObject {
 		p := rows.NewPress(visitColumns, func() { s.onVisit(v.Visit.ID) },
 			rows.Cell{Text: words.Date(v.Visit.DroppedOff), Under: fmt.Sprintf(lang.L("ticket %d · %s"), v.Visit.Ticket, strings.ToLower(state)), Bold: true},
 			rows.Cell{Text: words.Hours(v.Hours)}, rows.Cell{Text: level, Under: under})
+		p.OnPointed = func(on bool) {
+			if on {
+				s.env.Say.Hint(under)
+			} else {
+				s.env.Say.Hint("")
+			}
+		}
 		s.lines = append(s.lines, line{v.Visit.ID, p})
 		box.Add(p)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -165,12 +166,12 @@ func told(t *shop.Trend, k catalog.Check) string {
 		text += " " + lang.L("This part was read once: the slope comes from other forks and from the expected life.")
 	}
 	if t.Told != "" {
-		text += " " + t.Told
+		text += " " + strings.TrimSuffix(t.Told, ".") + "."
 	}
 	if k.Grows == catalog.ByMonths {
 		text += " " + lang.L("This check grows with months, so the axis counts months.")
 	}
-	return text
+	return strings.TrimSpace(text)
 }
 
 func (s *Screen) onHover(id string) {

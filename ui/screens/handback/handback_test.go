@@ -68,6 +68,7 @@ func TestReadyIsStampedAndIsNotCollected(t *testing.T) {
 func TestSettingAsLeftIsKept(t *testing.T) {
 	env, id, s := opened(t)
 	s.Left(pair{key: "air_pressure", unit: "bar"}, "75 psi")
+	env.Run.Wait()
 	s.Left(pair{key: "rebound_clicks", unit: "clicks"}, "7")
 	env.Run.Wait()
 	got := map[string]inspect.Setting{}
@@ -105,8 +106,8 @@ func TestSafetyLineNamesWhoAndClears(t *testing.T) {
 	before := len(s.missing())
 	for _, k := range s.safety() {
 		s.Tick(k, true)
+		env.Run.Wait() // the test driver brings results back on the worker's goroutine
 	}
-	env.Run.Wait()
 	if got := len(s.missing()); got != before-1 {
 		t.Errorf("%d gaps after the list is through, want %d", got, before-1)
 	}

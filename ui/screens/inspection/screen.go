@@ -38,6 +38,7 @@ type Screen struct {
 	leaving    bool  // to Decide, as soon as all is saved
 	blocked    error // saving failed: the way waits for 'try again'
 
+	shown                 bool // the visit is on screen, not a sentence in its place
 	content               *fyne.Container
 	message               *widgets.EmptyState
 	body                  *container.Scroll
@@ -151,12 +152,14 @@ func (s *Screen) buildMiddle() fyne.CanvasObject {
 
 // say shows one sentence in place of the screen.
 func (s *Screen) say(title, sentence string) {
+	s.shown = false
 	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState(title, sentence, "", nil)}
 	s.content.Refresh()
 }
 
 func (s *Screen) loadFailed(err error) {
 	s.env.Say.Failed(err)
+	s.shown = false
 	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState("The visit can't be shown", err.Error(), "Load it again", s.Opened)}
 	s.content.Refresh()
 }

@@ -5,9 +5,11 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"forkwear/inspect"
 	"forkwear/ui/place"
+	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/words"
 )
 
@@ -26,8 +28,10 @@ func (s *Screen) follow() {
 	if first && len(s.route) > 0 {
 		s.at, s.ended = s.opening()
 	}
-	if s.content.Objects[0] != fyne.CanvasObject(s.body) {
-		s.content.Objects = []fyne.CanvasObject{s.body}
+	if !s.shown {
+		s.shown = true
+		bar := visitbar.New(s.env, s.kase, inspect.StepInspect)
+		s.content.Objects = []fyne.CanvasObject{container.NewBorder(bar, nil, nil, nil, s.body)}
 		s.content.Refresh()
 	}
 	s.show()

@@ -66,8 +66,8 @@ func (s *Screen) buildUI() {
 	s.part = widget.NewSelect(nil, nil)
 	s.state = rows.NewState()
 	s.list = rows.NewList([]rows.Column{
-		{Title: lang.L("Part"), Share: 2.1},
-		{Title: lang.L("Forks of the data sheet"), Share: 2, Least: 160},
+		{Title: lang.L("Part"), Share: 1.7},
+		{Title: lang.L("Forks of the data sheet"), Share: 2.6, Least: 160},
 		{Title: lang.L("Watched"), Share: 1.3, Least: 110},
 		{Title: lang.L("Failed or worn"), Share: 1.4, Least: 120},
 		{Title: lang.L("Ratio (95 % limits)"), Share: 1.4, Least: 110},

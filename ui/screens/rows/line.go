@@ -104,9 +104,9 @@ func (r *lineRenderer) MinSize() fyne.Size {
 	text := fyne.MeasureText("M", th.Size(fynetheme.SizeNameText), fyne.TextStyle{}).Height
 	under := fyne.MeasureText("M", th.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{}).Height
 	if r.line.low {
-		return fyne.NewSize(240, r.least(text, under))
+		return fyne.NewSize(120, r.least(text, under))
 	}
-	return fyne.NewSize(240, max(tokens.Target, text+under+tokens.Step))
+	return fyne.NewSize(120, max(tokens.Target, text+under+tokens.Step))
 }
 
 // least is the height of what the cells say.
@@ -120,7 +120,7 @@ func (r *lineRenderer) least(text, under float32) float32 {
 			low = under
 		}
 	}
-	return top + low + tokens.Inner
+	return top + low + tokens.Step
 }
 
 func (r *lineRenderer) paint(s fyne.Size) {

@@ -82,6 +82,9 @@ func Heading(columns []Column) fyne.CanvasObject {
 type Press struct {
 	Line
 
+	// OnPointed is called when the mouse or the focus comes and goes.
+	OnPointed func(on bool)
+
 	onTapped         func()
 	hovered, focused bool
 	selected         bool
@@ -119,10 +122,10 @@ func (p *Press) paintGround(pal tokens.Palette, box *canvas.Rectangle) {
 func (p *Press) Tapped(*fyne.PointEvent) { p.onTapped() }
 
 // FocusGained implements fyne.Focusable.
-func (p *Press) FocusGained() { p.focused = true; p.Refresh() }
+func (p *Press) FocusGained() { p.focused = true; p.pointed(true) }
 
 // FocusLost implements fyne.Focusable.
-func (p *Press) FocusLost() { p.focused = false; p.Refresh() }
+func (p *Press) FocusLost() { p.focused = false; p.pointed(false) }
 
 // TypedRune implements fyne.Focusable.
 func (p *Press) TypedRune(rune) {}
@@ -136,13 +139,20 @@ func (p *Press) TypedKey(k *fyne.KeyEvent) {
 }
 
 // MouseIn implements desktop.Hoverable.
-func (p *Press) MouseIn(*desktop.MouseEvent) { p.hovered = true; p.Refresh() }
+func (p *Press) MouseIn(*desktop.MouseEvent) { p.hovered = true; p.pointed(true) }
 
 // MouseMoved implements desktop.Hoverable.
 func (p *Press) MouseMoved(*desktop.MouseEvent) {}
 
 // MouseOut implements desktop.Hoverable.
-func (p *Press) MouseOut() { p.hovered = false; p.Refresh() }
+func (p *Press) MouseOut() { p.hovered = false; p.pointed(false) }
+
+func (p *Press) pointed(on bool) {
+	p.Refresh()
+	if p.OnPointed != nil {
+		p.OnPointed(on)
+	}
+}
 
 // Cursor implements desktop.Cursorable.
 func (p *Press) Cursor() desktop.Cursor { return desktop.PointerCursor }

@@ -75,6 +75,7 @@ func TestValueIsReadWithItsUnit(t *testing.T) {
 		t.Fatalf("kept %+v, want 6.77909 N·m", got)
 	}
 	s.Tool(k, "wrench 2")
+	env.Run.Wait()
 	f.SetText("much")
 	f.Keep()
 	env.Run.Wait()

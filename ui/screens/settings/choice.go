@@ -34,7 +34,7 @@ func shopChoices() []choice {
 	return []choice{
 		{key: shop.KeyName, label: lang.L("Name of the shop"), hint: lang.L("stands on reports"), show: asTyped, read: anyText},
 		{key: shop.KeyCurrency, label: lang.L("Currency"), hint: "EUR", show: asTyped, read: readCurrency},
-		{key: shop.KeyZone, label: lang.L("Time zone"), hint: lang.L("this computer's, or such as Europe/Vienna"), show: asTyped, read: readZone},
+		{key: shop.KeyZone, label: lang.L("Time zone, such as Europe/Vienna"), hint: lang.L("this computer's"), show: asTyped, read: readZone},
 		{key: shop.KeyPeople, label: lang.L("People who work here, one a line"), many: true, show: asTyped, read: readPeople},
 		{key: shop.KeyPIN, label: lang.L("PIN"), hint: lang.L("none"), secret: true, show: asTyped, read: readPIN},
 	}

@@ -20,7 +20,10 @@ func (s *Screen) buildInstruments() fyne.CanvasObject {
 		{Title: lang.L("Right within"), Share: 1.1, Least: 90, Right: true}}
 	box := container.NewVBox(rows.Title(lang.L("Instruments"), false), rows.Heading(columns))
 	for _, g := range s.env.Desk.Catalog.Instruments {
-		l := rows.NewLine(columns)
+		if g.Resolution <= 0 && g.Calibration <= 0 {
+			continue // eye, hand, lamp: nothing to state
+		}
+		l := rows.NewLine(columns).Low()
 		l.Set(rows.Cell{Text: g.Name, Under: g.Source}, rows.Cell{Text: plusMinus(g.Resolution, g.Unit)}, rows.Cell{Text: plusMinus(g.Calibration, g.Unit)})
 		box.Add(l)
 	}

@@ -80,7 +80,7 @@ func (s *Screen) buildChoice(c choice) fyne.CanvasObject {
 	s.entries[c.key] = e
 	label := widget.NewLabel(c.label)
 	label.Wrapping = fyne.TextWrapWord
-	return container.NewVBox(rows.Beside(label, rows.WithUnit(c.unit, e), .5, 340), e.refused.RichText)
+	return container.NewVBox(rows.Beside(label, rows.WithUnit(c.unit, e), .46, 340), e.refused.RichText)
 }
 
 func (s *Screen) buildLibrary() fyne.CanvasObject {
