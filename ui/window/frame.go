@@ -71,7 +71,7 @@ func (f *Frame) buildRail() fyne.CanvasObject {
 		{place.Forks, lang.L("Forks"), theme.IconNameForks},
 		{place.Due, lang.L("Due"), theme.IconNameDue},
 		{place.Patterns, lang.L("Patterns"), theme.IconNamePatterns},
-		{place.Sums, lang.L("Bench sums"), theme.IconNameSums},
+		{place.Sums, lang.L("Sums"), theme.IconNameSums},
 		{place.Settings, lang.L("Settings"), theme.IconNameSettings},
 	} {
 		name := p.name

@@ -21,7 +21,8 @@ import (
 func (s *Screen) build() {
 	st := s.data.story
 	bar := visitbar.New(s.env, st.Case, inspect.StepDecide)
-	s.rows = nil
+	s.stopPhotos()
+	s.rows, s.wants = nil, nil
 	if len(st.Lines) == 0 {
 		s.page.Empty(bar, lang.L("Nothing to decide yet"),
 			lang.L("No check of this visit has an answer. What was not looked at gets no verdict."),
@@ -42,6 +43,7 @@ func (s *Screen) build() {
 		body.Add(s.unopened())
 	}
 	s.page.Show(bar, body, s.foot())
+	s.fetch()
 }
 
 var groupWords = map[inspect.Verdict]string{

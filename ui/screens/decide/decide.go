@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"image"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -17,14 +18,17 @@ import (
 
 // Screen is the decision of one visit.
 type Screen struct {
-	env    *place.Env
-	visit  inspect.ID
-	page   *visitbar.Page
-	data   loaded
-	rows   []*row
-	open   position // the part whose row is open
-	stop   func()
-	folded bool // the parts that were not opened are folded
+	env        *place.Env
+	visit      inspect.ID
+	page       *visitbar.Page
+	data       loaded
+	rows       []*row
+	open       position // the part whose row is open
+	stop       func()
+	folded     bool // the parts that were not opened are folded
+	wants      []wanted
+	seen       map[string]image.Image // small photos by their sum
+	stopPhotos func()
 }
 
 // position is a part at a leg.
@@ -35,7 +39,8 @@ type position struct {
 
 // New returns the decision of one visit.
 func New(env *place.Env, where place.Where) place.Screen {
-	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, folded: true}
+	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, folded: true,
+		seen: map[string]image.Image{}, stopPhotos: func() {}}
 }
 
 // Content implements place.Screen.
@@ -52,7 +57,7 @@ func (s *Screen) Opened() {
 }
 
 // Closed implements place.Screen.
-func (s *Screen) Closed() { s.stop() }
+func (s *Screen) Closed() { s.stop(); s.stopPhotos() }
 
 func (s *Screen) onLoaded(l loaded, err error) {
 	if err != nil {

@@ -1,8 +1,6 @@
 package decide
 
 import (
-	"context"
-	"image"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -14,7 +12,6 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/forkdraw/draw"
-	"forkwear/ui/run"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
@@ -161,8 +158,6 @@ func wearOf(l shop.Line) fyne.CanvasObject {
 	return col
 }
 
-const thumb = 240 // pixels of a small photo
-
 // photos are the then and now pictures; a line without any keeps its room.
 func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
 	if l.Then == nil && l.Now == nil {
@@ -180,19 +175,4 @@ func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
 		now = s.cell(*l.Now, lang.L("now")+", "+words.Hours(s.data.story.Case.Claim.Hours))
 	}
 	return container.NewGridWithColumns(2, then, now)
-}
-
-func (s *Screen) cell(p inspect.Photo, caption string) fyne.CanvasObject {
-	c := widgets.NewPhotoCell(func(string) { s.ShowCustomer() })
-	c.SetID(string(p.ID), caption)
-	photos := s.env.Photos
-	run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) { return photos.Preview(ctx, p.SHA256, thumb) },
-		func(img image.Image, err error) {
-			if err != nil {
-				c.SetFailed(string(p.ID), lang.L("not readable"))
-				return
-			}
-			c.SetImage(string(p.ID), img)
-		})
-	return c
 }

@@ -39,7 +39,6 @@ type Screen struct {
 	hoursLine, lastLine        *widget.Label
 	levelLine                  *widget.Label
 	complaints, settings       *fyne.Container
-	useChips                   *fyne.Container
 	spanField                  fyne.CanvasObject
 	moreSymptoms               bool
 

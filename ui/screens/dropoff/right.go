@@ -77,7 +77,6 @@ var usual = []string{"weeping", "sticky", "knocks", "loses_air", "sits_low", "no
 func (s *Screen) buildComplaints() fyne.CanvasObject {
 	s.complaints = container.NewVBox()
 	chips := newFlow()
-	more := widgets.NewChip(lang.L("More ..."), nil)
 	var rest []*widgets.Chip
 	byID := map[string]*widgets.Chip{}
 	for _, y := range s.symptoms() {
@@ -88,7 +87,7 @@ func (s *Screen) buildComplaints() fyne.CanvasObject {
 			rest = append(rest, c)
 		}
 	}
-	more = widgets.NewChip(lang.L("More ..."), func() {
+	more := widgets.NewChip(lang.L("More ..."), func() {
 		s.moreSymptoms = !s.moreSymptoms
 		s.sync()
 	})

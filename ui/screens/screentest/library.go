@@ -50,7 +50,8 @@ func (l *Library) Release() { l.gate.Unlock() }
 // lock waits for the gate, then takes the library.
 func (l *Library) lock() func() {
 	l.gate.RLock()
-	l.gate.RUnlock() //nolint:staticcheck // only waits for Release
+	//lint:ignore SA2001 it only waits for Release
+	l.gate.RUnlock()
 	l.mu.Lock()
 	return l.mu.Unlock
 }

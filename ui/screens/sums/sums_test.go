@@ -42,7 +42,7 @@ func TestSums(t *testing.T) {
 		{"Travel from spacers", "180 - 2 x 10 by hand", map[string]string{"full": "180", "n": "2"}, []string{"160", "mm"}},
 		{"Travel on the tube", "182 - 22 by hand", map[string]string{"out": "182", "home": "22"}, []string{"160", "mm"}},
 		{"Compression set", "100 (3.53-3.31)/(3.53-2.65) = 25 by hand, ISO 815-1's formula", map[string]string{"h0": "3.53", "h1": "3.31", "hs": "2.65"}, []string{"25.0", "%"}},
-		{"Fit of hole and shaft", "ISO 286-2: 40 H7 0/+25, f7 -25/-50 µm, from memory", map[string]string{"size": "40"}, []string{"25 to 100 µm", "clearance"}},
+		{"Fit of hole and shaft", "ISO 286-2: 40 H7 0/+25, f7 -25/-50 µm, from memory", map[string]string{"size": "40"}, []string{"25 to 75 µm", "clearance"}},
 		{"Bushing play from rock", "r = 2 0.60 - 0.90 = 0.30; c = 0.30 130/(2 250) = 0.078 by hand", map[string]string{"rock": "0.6", "rock2": "0,9", "distance": "250", "span": "130"}, []string{"0.078", "mm"}},
 		{"Bushing play from diameters", "35.06 - 34.98 by hand", map[string]string{"bore": "35.06", "shaft": "34.98"}, []string{"0.080", "mm"}},
 		{"Fluid balance", "20 x 0.75 - 13 = 2 mL by hand", map[string]string{"in": "20cc", "out": "13"}, []string{"2.0", "mL", "15.0 mL were expected"}},
