@@ -183,17 +183,12 @@ func TestDoNotRideStaysUntilCleared(t *testing.T) {
 // A part that nothing opened gets a forecast and no verdict.
 func TestNotOpenedIsAForecast(t *testing.T) {
 	b := newBench(t)
-	c := b.visit("lowers", 100)
-	b.say(c, "stanchions.coating", inspect.Left, inspect.Stripped, inspect.Graded, 2)
-	c = b.days(60).visit("crash", 560)
-	a := b.assess(c)[position{"stanchion", inspect.Left}]
-	c = b.days(1).visit("look_over", 561)
-	foam := b.assess(c)[position{"foam_ring", inspect.Left}]
-	if !foam.NotOpened || foam.Verdict != inspect.Reuse {
-		t.Errorf("foam ring at a look-over: %+v, want not opened", foam)
-	}
-	if a.PThen < 0.3 || a.Verdict == inspect.Replace {
-		t.Errorf("coating unread at 560 h of 650: chance %.2f, %s; want a forecast of weight that condemns nothing", a.PThen, a.Verdict)
+	c := b.visit("lowers", 20)
+	b.say(c, "seals.foam", inspect.Left, inspect.Stripped, inspect.Graded, 1)
+	c = b.days(60).visit("look_over", 120)
+	a := b.assess(c)[position{"foam_ring", inspect.Left}]
+	if !a.NotOpened || a.Verdict != inspect.Reuse || a.PThen < 0.5 || a.NextLevel == "" {
+		t.Errorf("foam ring of a 100 h life unseen at 120 h: %+v; want not opened, no verdict, a forecast and the level of the next look", a)
 	}
 }
 

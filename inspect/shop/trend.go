@@ -41,6 +41,7 @@ type Trend struct {
 // Trend gives the life of one check on the fitting of a case; nil where the
 // check has no trend or the part was never read.
 func (d *Desk) Trend(ctx context.Context, c *Case, k catalog.Check, leg inspect.Leg) (*Trend, error) {
+	leg = askedAt(k, c.Sheet, leg)
 	f, ok := c.holder(k, d.Catalog, leg)
 	if !ok {
 		return nil, nil

@@ -3,6 +3,8 @@ package words
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"forkwear/inspect"
 )
@@ -57,4 +59,13 @@ func Count(n int, thing string) string {
 		return "1 " + thing
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// Sentence gives a remark its capital and its full stop.
+func Sentence(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[n:], ".") + "."
 }

@@ -43,7 +43,7 @@ func (s *Screen) build() {
 		body.Add(s.unopened())
 	}
 	s.page.Show(bar, body, s.foot())
-	s.fetch()
+	s.startPhotos()
 }
 
 var groupWords = map[inspect.Verdict]string{

@@ -33,28 +33,32 @@ func (s *Screen) cell(p inspect.Photo, caption string) fyne.CanvasObject {
 	return c
 }
 
-// fetch reads the photos that cells wait for, one after another, so that a page
-// of them leaves the computer free for the bench.
-func (s *Screen) fetch() {
-	s.stopPhotos()
-	if len(s.wants) == 0 {
+// startPhotos begins to read what the cells of a page wait for.
+func (s *Screen) startPhotos() {
+	ctx, cancel := context.WithCancel(s.env.Run.Context())
+	s.stopPhotos = cancel
+	s.fetch(ctx)
+}
+
+// fetch reads the photos one after another, so that a page of them leaves the
+// computer free for the bench. It ends with ctx.
+func (s *Screen) fetch(ctx context.Context) {
+	if len(s.wants) == 0 || ctx.Err() != nil {
 		return
 	}
 	w, photos := s.wants[0], s.env.Photos
 	s.wants = s.wants[1:]
-	stopped := false
-	stop := run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) { return photos.Preview(ctx, w.sha256, thumb) },
+	run.Go(s.env.Run, func(context.Context) (image.Image, error) { return photos.Preview(ctx, w.sha256, thumb) },
 		func(img image.Image, err error) {
-			if stopped {
+			switch {
+			case ctx.Err() != nil: // another page is shown by now
 				return
-			}
-			if err != nil {
+			case err != nil:
 				w.cell.SetFailed(w.id, lang.L("not readable"))
-			} else {
+			default:
 				s.seen[w.sha256] = img
 				w.cell.SetImage(w.id, img)
 			}
-			s.fetch()
+			s.fetch(ctx)
 		})
-	s.stopPhotos = func() { stopped = true; stop() }
 }

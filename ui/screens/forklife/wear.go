@@ -124,7 +124,7 @@ func (s *Screen) onTrend(k check, t *shop.Trend, err error) {
 		s.plot.SetTrend(s.plotOf(k.check, t))
 		rows.SetQuiet(s.told, told(t, k.check))
 	}
-	s.page.Refresh()
+	rows.Settle(s.page)
 }
 
 // plotOf draws wear used in percent of the way from new to the limit.
@@ -201,7 +201,7 @@ func (s *Screen) showPhotos(k check) {
 	}
 	rows.SetTitle(s.photos, text)
 	s.strip.Refresh()
-	s.page.Refresh()
+	rows.Settle(s.page)
 }
 
 func (s *Screen) addPhoto(p inspect.Photo) {
@@ -246,13 +246,13 @@ func (s *Screen) onPhoto(p inspect.Photo) {
 	if same {
 		s.photoFor = ""
 		s.large.Hide()
-		s.page.Refresh()
+		rows.Settle(s.page)
 		return
 	}
 	s.photoFor = string(p.ID)
 	s.large.SetPhoto(nil, lang.L("Loading …"))
 	s.large.Show()
-	s.page.Refresh()
+	rows.Settle(s.page)
 	turn := s.turn
 	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) {
 		return s.env.Photos.Preview(ctx, p.SHA256, 1400)
@@ -265,6 +265,6 @@ func (s *Screen) onPhoto(p inspect.Photo) {
 			s.large.SetPhoto(nil, err.Error())
 			return
 		}
-		s.large.SetPhoto(img, s.visitDate(p.VisitID)+" · "+words.PhotoDate(p))
+		s.large.SetPhoto(img, fmt.Sprintf(lang.L("visit of %s · %s"), s.visitDate(p.VisitID), words.PhotoDate(p)))
 	}))
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"sort"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -24,6 +23,7 @@ import (
 type Screen struct {
 	env      *place.Env
 	root     fyne.CanvasObject
+	top      *fyne.Container
 	title    *widget.RichText
 	back     *widgets.TextButton
 	part     *widget.Select
@@ -83,8 +83,8 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Hours on it"), Share: 1, Least: 90, Right: true},
 		{Title: lang.L("Ended"), Share: 2.2, Least: 150},
 	}, s.fillFitting, s.onFitting, nil)
-	top := container.NewBorder(nil, nil, nil, container.NewHBox(s.back, s.part), s.title)
-	s.root = container.NewBorder(top, nil, nil, nil, s.state.Box)
+	s.top = container.NewBorder(nil, nil, nil, container.NewHBox(s.back, s.part), s.title)
+	s.root = container.NewBorder(s.top, nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) fill(i int, l *rows.Line) {
@@ -120,13 +120,6 @@ func median(r life.PatternRow) string {
 		return ""
 	}
 	return lang.L("median life") + " " + r.MedianText
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func limits(r life.PatternRow) string {
@@ -249,6 +242,7 @@ func (s *Screen) show() {
 func (s *Screen) onBack() {
 	s.back.Hide()
 	s.part.Show()
+	s.top.Refresh()
 	rows.SetTitle(s.title, lang.L("Patterns"))
 	s.state.Fill(s.all)
 }
@@ -267,6 +261,7 @@ func (s *Screen) onOpen(i int) {
 	rows.SetTitle(s.title, r.PartName+" · "+s.sheetName(r.Sheet))
 	s.part.Hide()
 	s.back.Show()
+	s.top.Refresh()
 	about := rows.Quiet(told(r))
 	s.state.Fill(container.NewBorder(about, nil, nil, nil, s.fittings.WithHeading()))
 }
@@ -281,22 +276,15 @@ func told(r life.PatternRow) string {
 	if r.P != nil {
 		t += " " + fmt.Sprintf(lang.L("A difference as large as this comes by chance in %.2g %% of shops alike."), 100**r.P)
 	}
-	for _, x := range append([]string{capital(r.TooThin), capital(median(r))}, r.Remarks...) {
+	for _, x := range append([]string{r.TooThin, median(r)}, r.Remarks...) {
 		if x != "" {
-			t += " " + sentence(x)
+			t += " " + words.Sentence(x)
 		}
 	}
 	if n := len(r.LeftOut); n > 0 {
 		t += " " + fmt.Sprintf(lang.L("%d more fittings are listed and stay out of the sums: their hours are not known, or they came broken."), n)
 	}
 	return t
-}
-
-func sentence(x string) string {
-	if last := x[len(x)-1]; last != '.' {
-		x += "."
-	}
-	return x
 }
 
 func (s *Screen) fillFitting(i int, l *rows.Line) {

@@ -189,3 +189,10 @@ func (t target) Layout(os []fyne.CanvasObject, s fyne.Size) {
 func Inset(o fyne.CanvasObject) fyne.CanvasObject {
 	return container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2*tokens.Step), o)
 }
+
+// Settle lays a page out again after something on it came or went. Wrapped text
+// knows its height only once it has its width, so it takes two turns.
+func Settle(page *container.Scroll) {
+	page.Refresh()
+	page.Refresh()
+}

@@ -166,6 +166,7 @@ type entry struct {
 	kept    string // in the library
 	refused rows.Refusal
 	keep    func(e *entry, text string)
+	settle  func()
 }
 
 func newEntry(c choice, keep func(e *entry, text string)) *entry {
@@ -198,12 +199,21 @@ func (e *entry) TypedKey(k *fyne.KeyEvent) {
 func (e *entry) set(kept string) {
 	e.kept = kept
 	e.SetText(e.choice.show(kept))
-	e.refused.Set(nil)
+	e.refuse(nil)
+}
+
+// refuse writes what is wrong under the field, or takes it away.
+func (e *entry) refuse(err error) {
+	seen := e.refused.Visible()
+	e.refused.Set(err)
+	if seen || err != nil {
+		e.settle()
+	}
 }
 
 func (e *entry) commit() {
 	kept, err := e.choice.read(strings.TrimSpace(e.Text))
-	e.refused.Set(err)
+	e.refuse(err)
 	if err == nil && kept != e.kept {
 		e.keep(e, kept)
 	}

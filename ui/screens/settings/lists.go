@@ -53,7 +53,7 @@ func (s *Screen) buildSheets() fyne.CanvasObject {
 		p = rows.NewPress([]rows.Column{{Share: 1}}, func() {
 			details.Hidden = !details.Hidden
 			p.SetSelected(!details.Hidden)
-			s.page.Refresh()
+			rows.Settle(s.page)
 		}, rows.Cell{Text: sheet.Name, Under: kind})
 		box.Add(p)
 		box.Add(details)

@@ -77,6 +77,7 @@ func (s *Screen) buildSample() fyne.CanvasObject {
 
 func (s *Screen) buildChoice(c choice) fyne.CanvasObject {
 	e := newEntry(c, s.onKeep)
+	e.settle = func() { rows.Settle(s.page) }
 	s.entries[c.key] = e
 	label := widget.NewLabel(c.label)
 	label.Wrapping = fyne.TextWrapWord
@@ -162,7 +163,7 @@ func (s *Screen) onKeep(e *entry, value string) {
 	}, func(_ struct{}, err error) {
 		if err != nil {
 			e.kept = before
-			e.refused.Set(err) // the text stays: leaving the field tries again
+			e.refuse(err) // the text stays: leaving the field tries again
 			s.env.Say.Failed(err)
 			return
 		}

@@ -28,7 +28,7 @@ func airHold() sum {
 			{key: "p2", label: lang.L("Pressure after the wait"), unit: measure.Bar, hint: lang.L("as the pump shows it")},
 			{key: "t2", label: lang.L("Fork's temperature then"), unit: measure.Celsius, usual: "20"},
 			{key: "hours", label: lang.L("The wait"), unit: measure.Hour, hint: "16 h, 2 d"},
-			{key: "gauge", label: lang.L("Pump gauge right within ±"), unit: measure.Bar, usual: "0.1"},
+			{key: "gauge", label: lang.L("Pump gauge within ±"), unit: measure.Bar, usual: "0.1"},
 			{key: "height", label: lang.L("Height above the sea"), unit: measure.Metre, usual: "0"},
 			{key: "volume", label: lang.L("Volume of the chamber"), unit: measure.Millilitre, may: true},
 			{key: "hose", label: lang.L("Volume of the pump hose"), unit: measure.Millilitre, may: true},

@@ -170,10 +170,19 @@ func (s *Screen) show(r result, err error) {
 	s.why.Hidden = r.formula == ""
 	rows.SetQuiet(s.formula, r.formula)
 	rows.SetQuiet(s.from, lang.L("From")+": "+inputLine(r.inputs))
-	rows.SetQuiet(s.mind, lang.L("Mind")+": "+strings.Join(r.remarks, ". "))
+	rows.SetQuiet(s.mind, lang.L("Mind")+": "+sentences(r.remarks))
 	s.from.Hidden, s.mind.Hidden = len(r.inputs) == 0, len(r.remarks) == 0
 	s.why.Refresh()
-	s.right.Refresh()
+	rows.Settle(s.right)
+}
+
+// sentences joins remarks, each with its capital.
+func sentences(remarks []string) string {
+	var out []string
+	for _, r := range remarks {
+		out = append(out, words.Sentence(r))
+	}
+	return strings.Join(out, " ")
 }
 
 func inputLine(inputs []measure.Input) string {
