@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"math"
+	"slices"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -32,17 +33,65 @@ func (d *Desk) Assess(ctx context.Context, c *Case, rules verdict.Rules) ([]insp
 	return as, nil
 }
 
-// Decide assesses and keeps the decisions; older rounds stay on record.
+// Decide assesses and keeps every decision that is not the one on record; older
+// rounds stay on record. A part that nothing changed for keeps its decision, and
+// with it the override and the customer's answer. Where the grounds changed and
+// the part still is to be replaced, a customer's no goes on to the new decision:
+// it is asked again, but nothing is renewed against it meanwhile.
 func (d *Desk) Decide(ctx context.Context, c *Case, rules verdict.Rules) error {
 	as, err := d.Assess(ctx, c, rules)
 	if err != nil {
 		return err
 	}
-	if err := d.Lib.AddAssessments(ctx, as...); err != nil {
+	kept := map[position]inspect.Assessment{}
+	for _, a := range c.Assessments {
+		kept[position{a.Part, a.Leg}] = a
+	}
+	var changed []inspect.Assessment
+	var no []inspect.Consent
+	for _, a := range as {
+		old, had := kept[position{a.Part, a.Leg}]
+		if had && saysSame(old, a) {
+			continue
+		}
+		changed = append(changed, a)
+		if k, ok := c.answerOn(old.ID); had && ok && !k.Accepted && a.Verdict == inspect.Replace {
+			k.ID, k.AssessmentID = d.NewID(), a.ID
+			no = append(no, k)
+		}
+	}
+	if len(changed) == 0 {
+		return nil
+	}
+	if err := d.Lib.AddAssessments(ctx, changed...); err != nil {
 		return err
+	}
+	for _, k := range no {
+		if err := d.Lib.AddConsent(ctx, k); err != nil {
+			return err
+		}
+		c.Consents = append(c.Consents, k)
 	}
 	c.Assessments, err = d.Lib.LatestAssessments(ctx, c.Visit.ID)
 	return err
+}
+
+// saysSame tells whether two decisions say the same on the same readings.
+func saysSame(a, b inspect.Assessment) bool {
+	return a.Verdict == b.Verdict && a.Remedy == b.Remedy && a.DoNotRide == b.DoNotRide && a.NoPhoto == b.NoPhoto &&
+		a.NotOpened == b.NotOpened && a.Baseline == b.Baseline && a.LeadCheck == b.LeadCheck && a.FittingID == b.FittingID &&
+		slices.Equal(a.ReadingIDs, b.ReadingIDs) && slices.Equal(a.Reasons, b.Reasons)
+}
+
+// answerOn is the customer's newest answer on a decision.
+func (c *Case) answerOn(assessment inspect.ID) (inspect.Consent, bool) {
+	var out inspect.Consent
+	for _, k := range c.Consents {
+		if k.AssessmentID == assessment && !k.At.Before(out.At) {
+			out = k
+		}
+	}
+	return out, out.ID != ""
 }
 
 // Causes ties the findings of one leg together.

@@ -3,9 +3,12 @@ package shop
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -50,6 +53,57 @@ func TestWholeForkCheckCountsForBothLegs(t *testing.T) {
 	c = b.days(10).visit("look_over", 310)
 	if r2 := b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 3); c.legOf(r2.FittingID) != inspect.Right {
 		t.Errorf("after the left was renewed the reading lies on the %s one, want right", c.legOf(r2.FittingID))
+	}
+}
+
+// Which fitting holds a whole-fork check does not hang on the library's order.
+func TestHolderIsTheOldest(t *testing.T) {
+	for _, leg := range []inspect.Leg{inspect.Left, inspect.Right} {
+		b := newBench(t)
+		c := b.visit("look_over", 100)
+		b.must(b.desk.Renew(ctx, c, []Renewal{{Part: "bushings", Leg: leg}}))
+		c = b.days(10).visit("look_over", 200)
+		k, _ := cat.Check("bushings.feel")
+		for i := 0; i < 2; i++ {
+			f, ok := c.holder(k, cat, inspect.Whole)
+			if !ok || f.Leg == leg {
+				t.Errorf("%s renewed: the check lies on the %s one, want the older", leg, f.Leg)
+			}
+			slices.Reverse(c.Fittings)
+		}
+	}
+}
+
+// After the work is no evidence on what came in: neither for its verdict nor
+// for its forecast.
+func TestAfterWorkIsNoEvidence(t *testing.T) {
+	b := newBench(t)
+	c := b.visit("look_over", 100)
+	b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.CannotSee, 0)
+	b.say(c, "seals.weep", inspect.Left, inspect.AfterWork, inspect.Graded, 4)
+	if a := b.assess(c)[position{"wiper", inspect.Left}]; a.WearUsed != nil && a.LeadCheck == "seals.weep" {
+		t.Errorf("wear used %g from a reading after the work", *a.WearUsed)
+	}
+}
+
+// The hours for which a part is good come from the threshold of its own mark.
+func TestSafeForOfSafetyMarked(t *testing.T) {
+	b := newBench(t)
+	c := b.visit("look_over", 40)
+	b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.Graded, 1)
+	k, _ := cat.Check("seals.weep")
+	part, _ := cat.Part(k.Part)
+	safeFor := func(safety bool) float64 {
+		k.Safety = safety
+		k.Life = 400
+		f := verdict.Finding{Check: k, Leg: inspect.Left, Reading: &inspect.Reading{Answer: inspect.Graded, Value: 1}}
+		c.history = nil
+		c.Sheet.Lives = nil
+		b.must(b.desk.wearOf(ctx, c, catalog.PartAt{Part: part, Leg: inspect.Left}, &f, verdict.Rules{Threshold: 0.5, SafetyLimit: 0.001}))
+		return f.Wear.SafeFor
+	}
+	if plain, safe := safeFor(false), safeFor(true); !(safe < plain) {
+		t.Errorf("good for %g h safety-marked and %g h plain", safe, plain)
 	}
 }
 
@@ -357,6 +411,12 @@ func TestDeskIsSafeAndRemembers(t *testing.T) {
 	if again := b.assess(b.open(c.Visit.ID)); again[at].PThen == after[at].PThen {
 		t.Error("a reading of another fork is not seen after opening anew")
 	}
+	// So is a correction that changes no count.
+	was := b.assess(b.open(c.Visit.ID))[at].PThen
+	b.say(o, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 2)
+	if b.assess(b.open(c.Visit.ID))[at].PThen == was {
+		t.Error("a corrected reading of another fork is not seen after opening anew")
+	}
 	for i := 0; i < mostFits+5; i++ {
 		_, err := b.desk.fit("x", wear.Data{}, nil, wear.DefaultPrior(float64(100+i)))
 		b.must(err)
@@ -401,6 +461,33 @@ func TestMoreWearNeverLooksBetter(t *testing.T) {
 	if worst != 2 {
 		t.Error("grade 5 is not replaced")
 	}
+}
+
+// The same over drawn histories of a number with its own uncertainty, and of
+// hours: the chance not to last never falls with the newest reading.
+func TestMoreWearNeverLooksBetterDrawn(t *testing.T) {
+	k, _ := cat.Check("bushings.rock")
+	rapid.Check(t, func(r *rapid.T) {
+		b := newBench(t)
+		hours, value := 0.0, 0.0
+		for n := rapid.IntRange(0, 3).Draw(r, "visits"); n > 0; n-- {
+			hours += rapid.Float64Range(0, 200).Draw(r, "hours")
+			value = rapid.Float64Range(0, 0.2).Draw(r, "rock")
+			b.say(b.days(30).visit("look_over", hours), k.ID, inspect.Whole, inspect.Received, inspect.Measured, value)
+		}
+		hours += rapid.Float64Range(0, 300).Draw(r, "now")
+		c := b.days(30).visit("look_over", hours)
+		low := rapid.Float64Range(0, 0.3).Draw(r, "low")
+		high := low + rapid.Float64Range(0, 0.2).Draw(r, "more")
+		at := position{"bushings", inspect.Right}
+		b.say(c, k.ID, inspect.Whole, inspect.Received, inspect.Measured, low)
+		was := b.assess(c)[at]
+		b.say(c, k.ID, inspect.Whole, inspect.Received, inspect.Measured, high)
+		is := b.assess(c)[at]
+		if is.PThen < was.PThen-1e-6 || was.Verdict == inspect.Replace && is.Verdict == inspect.Reuse {
+			r.Fatalf("%g: %s %.4f; %g: %s %.4f", low, was.Verdict, was.PThen, high, is.Verdict, is.PThen)
+		}
+	})
 }
 
 func benchAssess(b *testing.B, visits int, cold bool) {

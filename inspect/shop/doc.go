@@ -9,4 +9,6 @@
 //	desk   the place where the use cases are asked for
 //	case   all that is known of one visit, loaded at once
 //	slot   one check at one leg, point and stage (inspect.Slot)
+//	kin    what the library held of a check when the case was opened
+//	holder the fitting on which the trend of a check lies
 package shop

@@ -86,16 +86,12 @@ func (d *Desk) moveOn(ctx context.Context, c *Case) error {
 // customer declined stay as they are, and so do parts that are reworked or
 // adjusted rather than exchanged: those are renewed by hand (Renew) if at all.
 func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
-	declined := map[inspect.ID]bool{}
-	last := map[inspect.ID]time.Time{}
-	for _, k := range c.Consents { // the newest answer counts
-		if !k.At.Before(last[k.AssessmentID]) {
-			declined[k.AssessmentID], last[k.AssessmentID] = !k.Accepted, k.At
-		}
-	}
 	var rs []Renewal
 	for _, a := range c.Assessments {
-		if a.InForce() != inspect.Replace || a.NotOpened && a.Override == nil || declined[a.ID] || c.Renewed(a.Part, a.Leg) {
+		if a.InForce() != inspect.Replace || a.NotOpened && a.Override == nil || c.Renewed(a.Part, a.Leg) {
+			continue
+		}
+		if k, ok := c.answerOn(a.ID); ok && !k.Accepted {
 			continue
 		}
 		if a.Override == nil && !exchanges(a.Remedy) {

@@ -30,17 +30,15 @@ func Ended(e inspect.EndReason) string {
 	return string(e)
 }
 
-// Setting writes one adjustment: "air pressure 85 psi".
+// Setting writes one adjustment: "air pressure 85 psi", as it was typed where
+// that says its unit.
 func Setting(s inspect.Setting) string {
 	name := strings.ReplaceAll(s.Key, "_", " ")
 	if s.Unit != "" {
 		name = strings.TrimSuffix(name, " "+s.Unit)
 	}
-	if s.Text != "" {
-		if s.Unit == "" || strings.HasSuffix(s.Text, s.Unit) {
-			return name + " " + s.Text
-		}
-		return name + " " + s.Text + Thin + s.Unit
+	if s.Text != "" && strings.TrimLeft(s.Text, "0123456789.,-+ ") != "" {
+		return name + " " + s.Text // typed with its unit or as words
 	}
 	return name + " " + Measured(s.Value, 0, s.Unit)
 }

@@ -32,6 +32,7 @@ type Screen struct {
 	strip    *fyne.Container
 	photos   *widget.RichText
 	cells    []*widgets.PhotoCell
+	wanted   []inspect.Photo // of the cells
 	large    *widgets.PhotoView
 	page     *container.Scroll
 	cancels  []func()

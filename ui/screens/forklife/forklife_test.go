@@ -107,12 +107,16 @@ func TestPhotoOpensLargeAndCloses(t *testing.T) {
 func TestStepsThroughAllChecksBothWays(t *testing.T) {
 	env := screentest.Env(t)
 	s := open(t, env, place.Where{Name: place.ForkLife, Fork: forkOf(t, env, screentest.Visit(t, env))})
-	for range s.life.checks {
-		s.step(1)
+	step := func(by int) { // the answer waits until the select is done, as in the window
+		screentest.Lib(env).Hold()
+		s.step(by)
+		screentest.Lib(env).Release()
 		env.Run.Wait()
 	}
-	s.step(-1)
-	env.Run.Wait()
+	for range s.life.checks {
+		step(1)
+	}
+	step(-1)
 	if got := s.chosen.SelectedIndex(); got != len(s.life.checks)-1 {
 		t.Errorf("one step back from the first stands at %d of %d", got, len(s.life.checks))
 	}

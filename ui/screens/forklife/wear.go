@@ -93,15 +93,16 @@ func (s *Screen) onChosen(string) {
 	s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("Loading …")})
 	rows.SetQuiet(s.told, "")
 	rows.SetQuiet(s.reading, lang.L("Last")+": "+words.Reading(k.check, k.last)+limit(k.check, s.life.sheet))
+	s.showPhotos(k)
 	newest := s.life.newest
 	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (*shop.Trend, error) {
 		return s.env.Desk.Trend(ctx, newest, k.check, k.leg)
 	}, func(t *shop.Trend, err error) {
 		if turn == s.turn && !s.closed {
 			s.onTrend(k, t, err)
+			s.loadPhoto(0)
 		}
 	}))
-	s.showPhotos(k)
 }
 
 func limit(k catalog.Check, sheet catalog.Sheet) string {
@@ -187,7 +188,7 @@ func (s *Screen) onHover(id string) {
 
 // showPhotos puts the photos of a check through the years in a row.
 func (s *Screen) showPhotos(k check) {
-	s.strip.Objects, s.cells, s.photoFor = nil, nil, ""
+	s.strip.Objects, s.cells, s.wanted, s.photoFor = nil, nil, nil, ""
 	s.large.Hide()
 	for _, p := range s.life.photos {
 		if p.Check != k.check.ID || p.Leg != k.leg && p.Leg != inspect.Whole {
@@ -211,9 +212,17 @@ func (s *Screen) addPhoto(p inspect.Photo) {
 	}
 	cell := widgets.NewPhotoCell(func(string) { s.onPhoto(p) })
 	cell.SetID(string(p.ID), caption)
-	s.cells = append(s.cells, cell)
+	s.cells, s.wanted = append(s.cells, cell), append(s.wanted, p)
 	s.strip.Add(container.NewGridWrap(fyne.NewSize(176, 150), cell))
-	turn := s.turn
+}
+
+// loadPhoto fills cell i, then the next: one after another, oldest first, so
+// that a long strip never takes all of the machine.
+func (s *Screen) loadPhoto(i int) {
+	if i >= len(s.wanted) {
+		return
+	}
+	turn, cell, p := s.turn, s.cells[i], s.wanted[i]
 	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) {
 		return s.env.Photos.Preview(ctx, p.SHA256, 352)
 	}, func(img image.Image, err error) {
@@ -222,9 +231,10 @@ func (s *Screen) addPhoto(p inspect.Photo) {
 		}
 		if err != nil {
 			cell.SetFailed(string(p.ID), err.Error())
-			return
+		} else {
+			cell.SetImage(string(p.ID), img)
 		}
-		cell.SetImage(string(p.ID), img)
+		s.loadPhoto(i + 1)
 	}))
 }
 
