@@ -12,7 +12,6 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
-	"forkwear/inspect/verdict"
 	"forkwear/ui/words"
 )
 
@@ -191,7 +190,11 @@ func assessVisit(ctx context.Context, l *library, args []string) (answer, error)
 	}
 	as := c.Assessments
 	if !c.Visit.Closed() {
-		if as, err = l.desk.Assess(ctx, c, verdict.Rules{}); err != nil {
+		rules, err := l.desk.Rules(ctx)
+		if err != nil {
+			return answer{}, err
+		}
+		if as, err = l.desk.Assess(ctx, c, rules); err != nil {
 			return answer{}, err
 		}
 	}

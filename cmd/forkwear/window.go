@@ -59,6 +59,9 @@ func newWindow(ctx context.Context, lib *library) shownWindow {
 	runner := run.New(context.WithoutCancel(ctx))
 	env := &place.Env{Desk: lib.desk, Photos: lib.photos, Run: runner, Library: lib.dir,
 		Export: reportWriter{lib}, Demo: lib.fillWithSample}
+	rules, err := lib.desk.Rules(ctx) // usable with an error too: what can't be read keeps its default
+	env.Rules = rules
 	frame := window.New(win, env, screens.Openers())
+	env.Say.Failed(err)
 	return shownWindow{app: a, win: win, frame: frame, env: env, runner: runner}
 }

@@ -6,9 +6,6 @@ import (
 	"slices"
 	"sync"
 	"testing"
-	"time"
-
-	"pgregory.net/rapid"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -90,13 +87,13 @@ func TestAfterWorkIsNoEvidence(t *testing.T) {
 func TestSafeForOfSafetyMarked(t *testing.T) {
 	b := newBench(t)
 	c := b.visit("look_over", 40)
-	b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.Graded, 1)
+	b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.Graded, 2)
 	k, _ := cat.Check("seals.weep")
 	part, _ := cat.Part(k.Part)
 	safeFor := func(safety bool) float64 {
 		k.Safety = safety
-		k.Life = 400
-		f := verdict.Finding{Check: k, Leg: inspect.Left, Reading: &inspect.Reading{Answer: inspect.Graded, Value: 1}}
+		k.Life = 120
+		f := verdict.Finding{Check: k, Leg: inspect.Left, Reading: &inspect.Reading{Answer: inspect.Graded, Value: 2}}
 		c.history = nil
 		c.Sheet.Lives = nil
 		b.must(b.desk.wearOf(ctx, c, catalog.PartAt{Part: part, Leg: inspect.Left}, &f, verdict.Rules{Threshold: 0.5, SafetyLimit: 0.001}))
@@ -263,116 +260,6 @@ func TestSafeForTakesTheThreshold(t *testing.T) {
 	}
 }
 
-// Hours that drop between visits set the fitting aside and tell it; a number is
-// still judged by its limit, and a grade by its limit grade.
-func TestHoursThatDrop(t *testing.T) {
-	b := newBench(t)
-	c := b.visit("look_over", 400)
-	b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 1)
-	c = b.days(40).visit("look_over", 100)
-	b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 3)
-	a := b.assess(c)[position{"bushings", inspect.Right}]
-	told := false
-	for _, r := range a.Reasons {
-		told = told || r.Rule == 8 && r.Check == "bushings.feel"
-	}
-	if a.Verdict != inspect.Replace || !a.NoTrend || a.HoursLeft != nil || !told {
-		t.Errorf("%+v: want replace, no trend, and the reason told", a)
-	}
-}
-
-// Two visits at one moment keep their order; a visit without hours borrows those
-// of the last one and shows no younger part.
-func TestTwoVisitsOnOneDayAndNoClaim(t *testing.T) {
-	b := newBench(t)
-	c1 := b.visit("look_over", 200)
-	b.say(c1, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 1)
-	c2 := b.visit("look_over", 201)
-	if len(c2.Earlier) != 1 || len(b.open(c1.Visit.ID).Earlier) != 0 {
-		t.Errorf("earlier visits %d and %d, want 1 and 0", len(c2.Earlier), len(b.open(c1.Visit.ID).Earlier))
-	}
-	c3 := b.days(20).visit("look_over", 0, func(in *Intake) { in.HoursFrom = "none" })
-	if c3.Claim.Hours != 201 || !c3.Claim.AtLeast {
-		t.Errorf("claim %+v, want 201 h at least", c3.Claim)
-	}
-	b.say(c3, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 2)
-	if a := b.assess(c3)[position{"bushings", inspect.Left}]; a.TNow != 201 || a.WearUsed == nil {
-		t.Errorf("%+v: want 201 h on the part and its wear", a)
-	}
-}
-
-// A fork of 'at least' hours: the part's own clock starts at its first reading.
-func TestUnknownAge(t *testing.T) {
-	b := newBench(t)
-	old := func(in *Intake) { in.AtLeast = true }
-	c := b.visit("look_over", 300, old)
-	b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 2)
-	k, _ := cat.Check("bushings.feel")
-	g, err := b.desk.Group(ctx, k, c.Sheet)
-	b.must(err)
-	for _, s := range g.series {
-		if !s.unit.AgeUnknown || s.points[0].hours != 0 {
-			t.Errorf("unit %+v at %g h, want age unknown at 0", s.unit, s.points[0].hours)
-		}
-	}
-	if a := b.assess(c)[position{"bushings", inspect.Left}]; a.TNow != 0 || a.WearUsed == nil {
-		t.Errorf("%+v: want 0 h on the part as far as known", a)
-	}
-}
-
-// A check that grows by months counts calendar months; parts that came with the
-// fork are of unknown age in months, and months are never told as hours.
-func TestMonths(t *testing.T) {
-	b := newBench(t)
-	c := b.visit("full", 300)
-	b.say(c, "seals.old", inspect.Left, inspect.Stripped, inspect.Graded, 1)
-	b.must(b.desk.Renew(ctx, c, []Renewal{{Part: "wiper", Leg: inspect.Right}}))
-	c = b.days(365).visit("full", 400)
-	b.say(c, "seals.old", inspect.Left, inspect.Stripped, inspect.Graded, 2)
-	b.say(c, "seals.old", inspect.Right, inspect.Stripped, inspect.Graded, 1)
-	k, _ := cat.Check("seals.old")
-	g, err := b.desk.Group(ctx, k, c.Sheet)
-	b.must(err)
-	known, unknown := 0, 0
-	for _, s := range g.series {
-		if s.unit.AgeUnknown {
-			unknown++
-			continue
-		}
-		known++
-		if m := s.points[0].hours; math.Abs(m-12) > 0.1 { // 365 days are 12 months
-			t.Errorf("the new wiper is %g months old, want 12", m)
-		}
-	}
-	if known != 1 || unknown != 1 {
-		t.Errorf("%d of known and %d of unknown age, want 1 and 1", known, unknown)
-	}
-	as := b.assess(c)
-	a := as[position{"wiper", inspect.Left}]
-	if a.LeadCheck == "seals.old" && a.HoursLeft != nil {
-		t.Error("months left are told as hours left")
-	}
-}
-
-// Points of a check are one finding: one point that is over counts.
-func TestPointsAreReduced(t *testing.T) {
-	b := newBench(t)
-	c := b.visit("crash", 100)
-	k, _ := cat.Check("stanchions.straight")
-	for i, v := range []float64{*k.New, *k.Limit + 50*math.Abs(*k.Limit-*k.New)} {
-		_, err := b.desk.Answer(ctx, c, Answer{Check: k.ID, Leg: inspect.Left, Stage: inspect.Stripped, Point: k.Points[i], Answer: inspect.Measured, Value: v})
-		b.must(err)
-	}
-	a := b.assess(c)[position{"stanchion", inspect.Left}]
-	if len(a.ReadingIDs) < 2 || a.Verdict != inspect.Replace || decided(a).Check != k.ID {
-		t.Errorf("%s by %+v on %v: want replace by the worse of two points", a.Verdict, decided(a), a.ReadingIDs)
-	}
-	one, _ := b.desk.asCame(c, catalog.Check{ID: "x"}, inspect.Left)
-	if one != nil {
-		t.Error("a check without readings has one")
-	}
-}
-
 // A desk may be asked from several goroutines, and fits a history once.
 func TestDeskIsSafeAndRemembers(t *testing.T) {
 	b := newBench(t)
@@ -425,106 +312,3 @@ func TestDeskIsSafeAndRemembers(t *testing.T) {
 		t.Errorf("%d fits remembered, want at most %d", len(b.desk.fits), mostFits)
 	}
 }
-
-// The horizon is the interval, or the 0.8 quantile about the mean of interval
-// and own gaps: (50 + 150 + 250)/3 * (1 + 0.8416*0.2) for a fork of a 50 h
-// interval that came at 100, 250 and 500 h. 0.8416: standard normal quantile.
-func TestHorizonByOwnUse(t *testing.T) {
-	b := newBench(t)
-	c := b.visit("lowers", 100)
-	if h := b.desk.horizon(c, "wiper"); h != 50 {
-		t.Errorf("horizon %g at the first visit, want the level's 50", h)
-	}
-	b.days(100).visit("lowers", 250)
-	c = b.days(100).visit("lowers", 500)
-	if h, want := b.desk.horizon(c, "wiper"), 150*(1+0.8416*0.2); math.Abs(h-want) > 1e-9 {
-		t.Errorf("horizon %g, want %g", h, want)
-	}
-}
-
-// More wear in the newest reading never turns replace into reuse (domain 4).
-func TestMoreWearNeverLooksBetter(t *testing.T) {
-	b := newBench(t)
-	c := b.visit("look_over", 150)
-	b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 1)
-	c = b.days(90).visit("look_over", 350)
-	at, worst, p := position{"bushings", inspect.Right}, 0, 0.0
-	for g := 0.0; g <= 5; g++ {
-		b.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, g)
-		a := b.assess(c)[at]
-		r := map[inspect.Verdict]int{inspect.Reuse: 0, inspect.Measure: 1, inspect.Replace: 2}[a.Verdict]
-		if r < worst || a.PThen < p-1e-6 {
-			t.Errorf("grade %g: %s with chance %.4f after %.4f", g, a.Verdict, a.PThen, p)
-		}
-		worst, p = r, a.PThen
-	}
-	if worst != 2 {
-		t.Error("grade 5 is not replaced")
-	}
-}
-
-// The same over drawn histories of a number with its own uncertainty, and of
-// hours: the chance not to last never falls with the newest reading.
-func TestMoreWearNeverLooksBetterDrawn(t *testing.T) {
-	k, _ := cat.Check("bushings.rock")
-	rapid.Check(t, func(r *rapid.T) {
-		b := newBench(t)
-		hours, value := 0.0, 0.0
-		for n := rapid.IntRange(0, 3).Draw(r, "visits"); n > 0; n-- {
-			hours += rapid.Float64Range(0, 200).Draw(r, "hours")
-			value = rapid.Float64Range(0, 0.2).Draw(r, "rock")
-			b.say(b.days(30).visit("look_over", hours), k.ID, inspect.Whole, inspect.Received, inspect.Measured, value)
-		}
-		hours += rapid.Float64Range(0, 300).Draw(r, "now")
-		c := b.days(30).visit("look_over", hours)
-		low := rapid.Float64Range(0, 0.3).Draw(r, "low")
-		high := low + rapid.Float64Range(0, 0.2).Draw(r, "more")
-		at := position{"bushings", inspect.Right}
-		b.say(c, k.ID, inspect.Whole, inspect.Received, inspect.Measured, low)
-		was := b.assess(c)[at]
-		b.say(c, k.ID, inspect.Whole, inspect.Received, inspect.Measured, high)
-		is := b.assess(c)[at]
-		if is.PThen < was.PThen-1e-6 || was.Verdict == inspect.Replace && is.Verdict == inspect.Reuse {
-			r.Fatalf("%g: %s %.4f; %g: %s %.4f", low, was.Verdict, was.PThen, high, is.Verdict, is.PThen)
-		}
-	})
-}
-
-func benchAssess(b *testing.B, visits int, cold bool) {
-	w := newBench(b)
-	grades := map[string]func(h float64) float64{"bushings.feel": func(h float64) float64 { return math.Min(5, math.Floor(h/250)) },
-		"seals.weep": func(h float64) float64 { return math.Min(5, math.Floor(h/90)) }}
-	var c *Case
-	for n := 0; n < visits; n += 3 {
-		w.fork = ""
-		for v := 1; v <= 3; v++ {
-			c = w.days(1).visit("look_over", float64(100*v+n%70))
-			for check, of := range grades {
-				k, _ := cat.Check(check)
-				for _, leg := range c.Sheet.LegsOf(k.Legs) {
-					r, err := w.desk.reading(c, Answer{Check: check, Leg: leg, Stage: inspect.Received, Answer: inspect.Graded, Value: of(c.Claim.Hours)})
-					w.must(err)
-					w.must(w.lib.AddReadings(ctx, r))
-				}
-			}
-			w.lib.visits[len(w.lib.visits)-1].Collected = time.Now()
-		}
-	}
-	c = w.open(c.Visit.ID)
-	w.assess(c)
-	b.ResetTimer()
-	for i := 0; i < b.N; i++ {
-		if cold {
-			w.desk.fits, w.desk.order = nil, nil
-			c = w.open(c.Visit.ID)
-		} else {
-			w.say(c, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, float64(1+i%3))
-		}
-		w.assess(c)
-	}
-}
-
-func BenchmarkAnswerAndAssess100(b *testing.B)  { benchAssess(b, 100, false) }
-func BenchmarkAnswerAndAssess2000(b *testing.B) { benchAssess(b, 2000, false) }
-func BenchmarkOpenAndFit100(b *testing.B)       { benchAssess(b, 100, true) }
-func BenchmarkOpenAndFit2000(b *testing.B)      { benchAssess(b, 2000, true) }

@@ -79,6 +79,9 @@ func ownHorizon(k catalog.Check, hours float64, door catalog.Level) float64 {
 // safeFor is how long from now, in tens of hours (months: in whole ones), the
 // chance to be over the limit stays at or below p; 0 where it is above already.
 func safeFor(post wear.Posterior, now, h, p, step float64) float64 {
+	if q, err := wear.PExceed(post, now, h, horizonShare*h); err == nil && q <= p {
+		return math.Floor(h/step) * step
+	}
 	lo, hi := 0.0, h
 	for i := 0; i < 12; i++ {
 		mid := (lo + hi) / 2
@@ -88,5 +91,5 @@ func safeFor(post wear.Posterior, now, h, p, step float64) float64 {
 			hi = mid
 		}
 	}
-	return math.Floor(lo/step+1e-3) * step
+	return math.Floor(lo/step) * step
 }
