@@ -298,7 +298,8 @@ func TestDeskIsSafeAndRemembers(t *testing.T) {
 	if again := b.assess(b.open(c.Visit.ID)); again[at].PThen == after[at].PThen {
 		t.Error("a reading of another fork is not seen after opening anew")
 	}
-	// So is a correction that changes no count.
+	// So is a correction that changes neither count nor end of scale.
+	b.say(o, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 1)
 	was := b.assess(b.open(c.Visit.ID))[at].PThen
 	b.say(o, "bushings.feel", inspect.Whole, inspect.Received, inspect.Graded, 2)
 	if b.assess(b.open(c.Visit.ID))[at].PThen == was {

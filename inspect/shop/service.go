@@ -97,7 +97,7 @@ func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
 		if a.Override == nil && !exchanges(a.Remedy) {
 			continue
 		}
-		rs = append(rs, Renewal{Part: a.Part, Leg: a.Leg, End: d.endOf(c, a)})
+		rs = append(rs, Renewal{Part: a.Part, Leg: a.Leg, End: d.EndOf(c, a)})
 	}
 	return len(rs), d.Renew(ctx, c, rs)
 }
@@ -117,11 +117,11 @@ const (
 	symptomCrash = "crash"
 )
 
-// endOf reads the reason that a part goes out from its assessment: by a
+// EndOf reads the reason that a part goes out from its assessment: by a
 // person's word against ours (X), on arrival, failed (F), by a crash (C), by
 // schedule (S), else worn (W). What is broken or worn when the fork first comes
 // is its state on arrival, no event of ours.
-func (d *Desk) endOf(c *Case, a inspect.Assessment) inspect.EndReason {
+func (d *Desk) EndOf(c *Case, a inspect.Assessment) inspect.EndReason {
 	if a.Override != nil && a.Verdict != inspect.Replace {
 		return inspect.EndOverride
 	}

@@ -152,7 +152,7 @@ func TestEndOf(t *testing.T) {
 			if tc.override {
 				a.Override = &inspect.Override{Verdict: inspect.Replace}
 			}
-			if got := (&Desk{Catalog: cat}).endOf(c, a); got != tc.want {
+			if got := (&Desk{Catalog: cat}).EndOf(c, a); got != tc.want {
 				t.Errorf("%q, want %q", got, tc.want)
 			}
 		})

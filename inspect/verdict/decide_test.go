@@ -97,6 +97,8 @@ func TestRules(t *testing.T) {
 		"5 dear but above p*": {Input{Price: 10000, LifeNew: 200, Horizon: 100, Findings: []Finding{found(graded(3, "replace"), inspect.Graded, 2, &Wear{PThen: 0.6})}}, want{inspect.Replace, 5, "replace", false}},
 		"5 dear but safety":   {Input{Price: 10000, LifeNew: 200, Horizon: 100, Part: catalog.Part{Safety: true}, Findings: []Finding{found(graded(3, "replace"), inspect.Graded, 2, &Wear{PThen: 0.4})}}, want{inspect.Replace, 5, "replace", false}},
 		// p* = 20000 (100/200) / 10000 = 1: dear, but more likely over than not
+		// one check: rule 5 comes before rule 6, which would measure again
+		"5 dear before 6":        {Input{Gauges: gauge, Price: 20000, LifeNew: 200, Horizon: 100, Findings: []Finding{measured(numeric("replace"), Wear{Used: 0.95, U: 0.2, POver: 0.40, PThen: 0.5})}}, want{inspect.Reuse, 5, "nothing", false}},
 		"5 dear but over":        {Input{Price: 20000, LifeNew: 200, Horizon: 100, Findings: []Finding{measured(numeric("replace"), Wear{Used: 1.05, U: 0.2, POver: 0.6, PThen: 0.9})}}, want{inspect.Replace, 5, "replace", false}},
 		"6 a better gauge":       {Input{Gauges: gauge, Findings: []Finding{measured(numeric("replace"), Wear{Used: 0.95, U: 0.2, POver: 0.40, PThen: 0.1})}}, want{inspect.Measure, 6, "look", false}},
 		"6 no gauge, below half": {Input{Findings: []Finding{measured(numeric("replace"), Wear{Used: 0.95, U: 0.2, POver: 0.40, PThen: 0.1})}}, want{inspect.Reuse, 6, "nothing", false}},

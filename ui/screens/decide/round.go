@@ -2,7 +2,6 @@ package decide
 
 import (
 	"context"
-	"slices"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
@@ -23,7 +22,7 @@ func load(ctx context.Context, d *shop.Desk, rules verdict.Rules, visit inspect.
 		return loaded{}, err
 	}
 	if !c.Visit.Closed() {
-		if err := decideAnew(ctx, d, rules, c); err != nil {
+		if err := d.Decide(ctx, c, rules); err != nil {
 			return loaded{}, err
 		}
 	}
@@ -37,43 +36,4 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 	l.story.Lines = visitbar.Sorted(l.story.Lines)
 	l.currency, err = d.Lib.Preference(ctx, shop.KeyCurrency)
 	return l, err
-}
-
-// decideAnew keeps a new decision for every part whose decision is not the one
-// on record. A part that nothing changed for keeps its record, and with it the
-// override and the customer's answer.
-func decideAnew(ctx context.Context, d *shop.Desk, rules verdict.Rules, c *shop.Case) error {
-	as, err := d.Assess(ctx, c, rules)
-	if err != nil {
-		return err
-	}
-	type at struct {
-		part string
-		leg  inspect.Leg
-	}
-	kept := map[at]inspect.Assessment{}
-	for _, a := range c.Assessments {
-		kept[at{a.Part, a.Leg}] = a
-	}
-	var changed []inspect.Assessment
-	for _, a := range as {
-		if old, ok := kept[at{a.Part, a.Leg}]; !ok || !same(old, a) {
-			changed = append(changed, a)
-		}
-	}
-	if len(changed) == 0 {
-		return nil
-	}
-	if err := d.Lib.AddAssessments(ctx, changed...); err != nil {
-		return err
-	}
-	c.Assessments, err = d.Lib.LatestAssessments(ctx, c.Visit.ID)
-	return err
-}
-
-// same tells whether two decisions say the same on the same readings.
-func same(a, b inspect.Assessment) bool {
-	return a.Verdict == b.Verdict && a.Remedy == b.Remedy && a.DoNotRide == b.DoNotRide && a.NoPhoto == b.NoPhoto &&
-		a.NotOpened == b.NotOpened && a.Baseline == b.Baseline && a.LeadCheck == b.LeadCheck && a.FittingID == b.FittingID &&
-		slices.Equal(a.ReadingIDs, b.ReadingIDs) && slices.Equal(a.Reasons, b.Reasons)
 }

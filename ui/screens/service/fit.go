@@ -41,25 +41,3 @@ func toFit(c *shop.Case) (as []inspect.Assessment, states []fitState) {
 	}
 	return as, states
 }
-
-// endOf reads the reason that a part goes out from the rule that decided: rules
-// 1 and 2 are a failure, 4 is the schedule; at the first visit it is what the
-// fork came with. It is the reason that Desk.RenewDecided gives.
-func endOf(c *shop.Case, a inspect.Assessment) inspect.EndReason {
-	if a.Override != nil && a.Verdict != inspect.Replace {
-		return inspect.EndOverride
-	}
-	end := inspect.EndWorn
-	for _, r := range a.Reasons {
-		switch {
-		case r.Decide && r.Rule <= 2:
-			end = inspect.EndFailed
-		case r.Decide && r.Rule == 4:
-			end = inspect.EndSchedule
-		}
-	}
-	if len(c.Earlier) == 0 && end != inspect.EndSchedule {
-		end = inspect.EndArrival
-	}
-	return end
-}

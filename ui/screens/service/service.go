@@ -160,7 +160,7 @@ func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) 
 func (s *Screen) FitNew(a inspect.Assessment, batch string) {
 	said := s.partName(a) + ": " + lang.L("fitted new")
 	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Renew(ctx, c, []shop.Renewal{{Part: a.Part, Leg: a.Leg, End: endOf(c, a), Batch: strings.TrimSpace(batch)}})
+		return s.env.Desk.Renew(ctx, c, []shop.Renewal{{Part: a.Part, Leg: a.Leg, End: s.env.Desk.EndOf(c, a), Batch: strings.TrimSpace(batch)}})
 	})
 }
 

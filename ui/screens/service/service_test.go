@@ -146,13 +146,13 @@ func TestFitNewEndsTheOldPart(t *testing.T) {
 	}
 }
 
-// The reasons given must be those that the desk gives when it fits all.
+// Fitting all gives each part the reason of its own deciding rule.
 func TestEndIsTheOneOfTheDesk(t *testing.T) {
 	env, id, s := opened(t)
 	want := map[string]inspect.EndReason{}
 	as, _ := toFit(s.c)
 	for _, a := range as {
-		want[a.Part+string(a.Leg)] = endOf(s.c, a)
+		want[a.Part+string(a.Leg)] = env.Desk.EndOf(s.c, a)
 	}
 	s.FitAll()
 	env.Run.Wait()
