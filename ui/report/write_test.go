@@ -17,7 +17,7 @@ func TestCharactersThatCantBePrinted(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Latin, Polish, Czech, Nordic, Greek and Cyrillic letters and the signs of the report.
-	for _, s := range []string{"Zoë Müller ß", "Łąska źdźbło", "Dvořák ěšč", "Ærøskøbing Åse", "Γιώργος", "Щукин Ёлка", "± · – → ’ “ ” € °"} {
+	for _, s := range []string{"Zoë Mühl ß", "Łąska źdźbło", "Příkladná ěšč", "Ærøskøbing Åse", "Γιώργος", "Щукин Ёлка", "± · – → ’ “ ” € °"} {
 		if got := g.shown(s); got != s {
 			t.Errorf("%q is printed as %q", s, got)
 		}
