@@ -89,11 +89,14 @@ type Part struct {
 	SoldAs string `toml:"sold_as"` // kit or assembly id
 	// SoldAsLoose is what it is sold as where the tubes are not pressed in:
 	// dual crown and inverted forks. Empty: as SoldAs.
-	SoldAsLoose string   `toml:"sold_as_loose"`
-	Door        string   `toml:"door"` // the level at which it is next seen and can be renewed
-	Safety      bool     `toml:"safety"`
-	NoLife      bool     `toml:"no_life"` // crown, steerer, axle: never any hours left
-	When        []string `toml:"when"`
+	SoldAsLoose string `toml:"sold_as_loose"`
+	Door        string `toml:"door"` // the level at which it is next seen and can be renewed
+	Safety      bool   `toml:"safety"`
+	NoLife      bool   `toml:"no_life"` // crown, steerer, axle: never any hours left
+	// Years after which rubber is renewed whatever it looks like, once its door
+	// is open; 0 none.
+	Years float64  `toml:"years"`
+	When  []string `toml:"when"`
 }
 
 // Kit is what is bought and renewed in one go: a kit of seals, an assembly.

@@ -22,6 +22,7 @@ func (h *holes) parts() {
 		}
 		_, door := h.c.Level(p.Door)
 		h.need(door, "%s: door %q is not a level", what, p.Door)
+		h.need(p.Years >= 0 && p.Years <= 100, "%s: its rubber is renewed after %g years, which is not 0 to 100", what, p.Years)
 		h.when(what, p.When)
 	}
 }

@@ -69,6 +69,8 @@ func TestHolesAreFound(t *testing.T) {
 		{"is judged and has no limit", func(c *Catalog) { check(c, "spring.hold").Limit = nil }},
 		{"stage \"tomorrow\"", func(c *Catalog) { check(c, "seals.weep").Stages = []inspect.Stage{"tomorrow"} }},
 		{"is sold as \"gold\"", func(c *Catalog) { c.Parts[0].SoldAs = "gold" }},
+		{"renewed after -1 years", func(c *Catalog) { c.Parts[0].Years = -1 }},
+		{"renewed after NaN years", func(c *Catalog) { c.Parts[0].Years = math.NaN() }},
 		{"renews the part \"wig\"", func(c *Catalog) { c.Levels[1].Renews = []string{"wig"} }},
 		{"has the task \"sing\"", func(c *Catalog) { c.Levels[1].Tasks = []string{"sing"} }},
 		{"opens \"lowers\", which is not another", func(c *Catalog) { c.Levels[1].Opens = []string{"lowers"} }},

@@ -15,11 +15,18 @@ import (
 // open come out as 'not opened'.
 func (d *Desk) Assess(ctx context.Context, c *Case, rules verdict.Rules) ([]inspect.Assessment, error) {
 	byPart := d.positionsByPart(c)
+	faster, err := d.Faster(ctx, c)
+	if err != nil {
+		return nil, err
+	}
 	var as []inspect.Assessment
 	for _, p := range catalog.PartPositions(d.Catalog, c.Sheet) {
 		in, err := d.input(ctx, c, p, byPart[position{p.Part.ID, p.Leg}], rules)
 		if err != nil {
 			return nil, err
+		}
+		for i := range in.Findings {
+			in.Findings[i].Faster = whyFaster(faster, in.Findings[i])
 		}
 		a := verdict.Decide(in, rules)
 		a.ID, a.VisitID, a.By, a.At = d.NewID(), c.Visit.ID, d.By, d.Clock()
@@ -147,6 +154,7 @@ func (d *Desk) input(ctx context.Context, c *Case, at catalog.PartAt, lines []ca
 		in.Renewed = in.Renewed || id == at.Part.ID
 	}
 	in.Opened = in.Opened || in.Renewed
+	in.DueYears = d.dueByYears(c, at)
 	if k, ok := d.Catalog.Kit(at.Part.SoldAsFor(c.Sheet)); ok {
 		in.Price = k.Price
 		if j, ok := d.Catalog.Job(k.Job); ok {

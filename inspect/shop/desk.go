@@ -21,7 +21,8 @@ type Desk struct {
 
 	mu    sync.Mutex
 	fits  map[fitKey]wear.Fit
-	order []fitKey // of fits, oldest first
+	order []fitKey          // of fits, oldest first
+	power map[fitKey]string // what the profile of the power of time said, of remembered fits
 }
 
 // Intake is what drop-off was told. Customer and Fork with an empty ID are new.

@@ -2,9 +2,11 @@ package shop
 
 import (
 	"context"
+	"fmt"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/verdict"
 	"forkwear/inspect/wear"
 )
 
@@ -64,4 +66,18 @@ func (d *Desk) Faster(ctx context.Context, c *Case) ([]Faster, error) {
 		}
 	}
 	return out, nil
+}
+
+// whyFaster is the technical line of a finding that was flagged; "" otherwise.
+func whyFaster(all []Faster, f verdict.Finding) string {
+	if f.Reading == nil || f.Carried {
+		return ""
+	}
+	for _, x := range all {
+		if x.Check.ID == f.Check.ID && x.Leg == f.Leg {
+			return fmt.Sprintf("wear used %.2f where its earlier readings foretold %.2f ± %.2f: z = %.1f, one-sided p = %.3f over this visit (Holm)",
+				x.Departure.Expected+x.Departure.Z*x.Departure.SD, x.Departure.Expected, x.Departure.SD, x.Departure.Z, x.Adjusted)
+		}
+	}
+	return ""
 }

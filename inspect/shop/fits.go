@@ -79,6 +79,7 @@ func (d *Desk) fit(check string, data wear.Data, ids []seriesKey, prior wear.Pri
 	}
 	for len(d.order) > mostFits {
 		delete(d.fits, d.order[0])
+		delete(d.power, d.order[0])
 		d.order = d.order[1:]
 	}
 	return f, nil
@@ -162,6 +163,7 @@ func (d *Desk) group(ctx context.Context, k catalog.Check, sheet catalog.Sheet, 
 	if k.Exponent > 0 {
 		prior.TimePower = k.Exponent
 	}
+	g.data, g.prior, g.key, g.atNew = data, prior, keyOf(k.ID, data, ids, prior), d.newValues(k, rows)
 	if g.Fit, err = d.fit(k.ID, data, ids, prior); err != nil {
 		return nil, err
 	}

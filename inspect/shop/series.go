@@ -25,8 +25,9 @@ type series struct {
 	unit     wear.Unit
 	forkID   inspect.ID
 	points   []point
-	baseline bool             // readings without new value and limit: nothing to reckon yet
-	datum    *inspect.Reading // the first reading, where it serves as the new value
+	baseline bool                // readings without new value and limit: nothing to reckon yet
+	datum    *inspect.Reading    // the first reading, where it serves as the new value
+	atNew    map[string]newValue // by data sheet: the group mean of new parts, in place of a datum
 }
 
 // seriesKey names one series: a fitting, and the leg that was asked for. The
@@ -46,6 +47,10 @@ type Group struct {
 	Fit    wear.Fit
 	series map[seriesKey]*series
 	aside  map[string]string // units that the fit set aside, and why
+	atNew  map[string]newValue
+	data   wear.Data // what was fitted, with key and prior, for the profile of the power of time
+	prior  wear.Prior
+	key    fitKey
 }
 
 func (g *Group) ids() []seriesKey {
@@ -89,6 +94,7 @@ func (d *Desk) seriesOf(k catalog.Check, rows []inspect.TrendRow) map[seriesKey]
 		return a.Before(b) || a.Equal(b) && order[i].visit < order[j].visit
 	})
 	out := map[seriesKey]*series{}
+	atNew := d.newValues(k, rows)
 	for _, id := range order {
 		row, ids, ok := d.oneOf(k, beforeWork(byVisit[id]))
 		if !ok {
@@ -96,7 +102,7 @@ func (d *Desk) seriesOf(k catalog.Check, rows []inspect.TrendRow) map[seriesKey]
 		}
 		s := out[id.at]
 		if s == nil {
-			s = &series{unit: wear.Unit{ID: id.at.unit(), AgeUnknown: !row.AgeKnown}, forkID: row.ForkID}
+			s = &series{unit: wear.Unit{ID: id.at.unit(), AgeUnknown: !row.AgeKnown}, forkID: row.ForkID, atNew: atNew}
 			out[id.at] = s
 		}
 		s.add(d, k, row, ids)
@@ -203,7 +209,12 @@ func (d *Desk) point(k catalog.Check, row inspect.TrendRow, ids []inspect.ID, s 
 	if xNew == nil && xLimit == nil {
 		xNew, xLimit = k.Bounds(sheet)
 	}
-	if xNew == nil && k.LimitFromNew != nil {
+	u := row.Reading.U
+	if mean, ok := s.atNew[row.Sheet]; ok && xNew == nil && k.LimitFromNew != nil && s.datum == nil && !whenNew(row) {
+		limit := mean.value + *k.LimitFromNew
+		xNew, xLimit, uNew = &mean.value, &limit, 0
+		u = math.Hypot(u, mean.u) // new and limit move together: du_w/du_new is 1 over the allowed wear, not 1 - w of it
+	} else if xNew == nil && k.LimitFromNew != nil {
 		if s.datum == nil {
 			first := row.Reading
 			s.datum = &first
@@ -217,11 +228,11 @@ func (d *Desk) point(k catalog.Check, row inspect.TrendRow, ids []inspect.ID, s 
 	if xNew == nil || xLimit == nil {
 		return p, false
 	}
-	w, u, err := wear.Used(row.Reading.Value, row.Reading.U, *xNew, uNew, *xLimit, k.LimitU)
+	w, uw, err := wear.Used(row.Reading.Value, u, *xNew, uNew, *xLimit, k.LimitU)
 	if err != nil {
 		return p, false
 	}
 	p.reading.New, p.reading.Limit = xNew, xLimit
-	p.obs = wear.Observation{Unit: unit, Hours: t, HoursU: ut, Value: w, U: u}
+	p.obs = wear.Observation{Unit: unit, Hours: t, HoursU: ut, Value: w, U: uw}
 	return p, true
 }

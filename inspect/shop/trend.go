@@ -50,7 +50,11 @@ func (d *Desk) Trend(ctx context.Context, c *Case, k catalog.Check, leg inspect.
 	if g == nil || err != nil {
 		return nil, err
 	}
-	return d.trendOf(c, g, f, leg)
+	t, err := d.trendOf(c, g, f, leg)
+	if t != nil && len(t.Band) > 0 {
+		t.Told += d.shape(g)
+	}
+	return t, err
 }
 
 func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg) (*Trend, error) {
@@ -127,7 +131,7 @@ func (d *Desk) own(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg, after 
 	if !ok {
 		return nil
 	}
-	s := &series{unit: wear.Unit{ID: key.unit(), AgeUnknown: !row.AgeKnown}, forkID: c.Fork.ID}
+	s := &series{unit: wear.Unit{ID: key.unit(), AgeUnknown: !row.AgeKnown}, forkID: c.Fork.ID, atNew: g.atNew}
 	s.add(d, g.Check, row, ids)
 	return s
 }

@@ -54,6 +54,9 @@ func Decide(in Input, rules Rules) inspect.Assessment {
 			a.NoPhoto = true
 		}
 		a.Baseline = a.Baseline || f.Baseline
+		if f.Faster != "" { // told, never deciding: the chance not to last has it already
+			a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Check: f.Check.ID, Leg: f.Leg, Plain: "Wearing faster than before.", Why: f.Faster})
+		}
 	}
 	outs = append(outs, schedule(in)...)
 	lead(&a, in, rules)

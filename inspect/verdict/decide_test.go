@@ -44,6 +44,21 @@ func decided(a inspect.Assessment) inspect.Reason {
 
 func num(x float64) *float64 { return &x }
 
+// Domain 3: a departure is a told reason and moves no verdict.
+func TestFasterIsTold(t *testing.T) {
+	f := found(graded(3, "replace"), inspect.Graded, 2, &Wear{PThen: 0.1, POver: 0})
+	plain := Decide(Input{Opened: true, Findings: []Finding{f}}, Rules{})
+	f.Faster = "z = 3"
+	told := Decide(Input{Opened: true, Findings: []Finding{f}}, Rules{})
+	if told.Verdict != plain.Verdict || told.Remedy != plain.Remedy || decided(told) != decided(plain) {
+		t.Errorf("the verdict moved: %+v, was %+v", told, plain)
+	}
+	want := inspect.Reason{Rule: 8, Check: "g", Plain: "Wearing faster than before.", Why: "z = 3"}
+	if len(told.Reasons) != len(plain.Reasons)+1 || told.Reasons[0] != want {
+		t.Errorf("reasons %+v, want %+v first and the old ones after it", told.Reasons, want)
+	}
+}
+
 // The rules of the domain, section 4, one by one.
 func TestRules(t *testing.T) {
 	dnr := func(k *catalog.Check) { k.DoNotRide = true }

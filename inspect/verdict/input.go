@@ -66,6 +66,9 @@ type Finding struct {
 	// Carried: Reading is a do-not-ride finding of an earlier visit on this same
 	// part which no reading has cleared since.
 	Carried bool
+	// Faster: why the newest reading lies above what the earlier ones foretold;
+	// "" where it does not.
+	Faster string
 }
 
 // Input is one part at one visit.

@@ -90,6 +90,20 @@ func TestCoverage15x3(t *testing.T) {
 	}
 }
 
+// The ranges of hours left that are said to hold nine in ten, over the sizes of
+// group that a shop has, with an expected life that is 20 % too long. Accepted:
+// 0.87 to 0.94, the design's figure; the seed is fixed, so it either holds or
+// it does not. Measured: 0.884, 0.888, 0.896 and 0.895.
+func TestCoverageOfHoursLeft(t *testing.T) {
+	for _, size := range []struct{ runs, fittings, readings int }{{250, 8, 2}, {250, 8, 3}, {150, 15, 3}, {60, 40, 3}} {
+		_, life := coverage(t, size.runs, size.fittings, size.readings, 0.2)
+		t.Logf("%d fittings of %d readings: hours left in the 90 %% range %.3f", size.fittings, size.readings, life)
+		if life < 0.87 || life > 0.94 {
+			t.Errorf("%d fittings of %d readings: the 90 %% range of hours left holds %.3f, want 0.87 to 0.94", size.fittings, size.readings, life)
+		}
+	}
+}
+
 func BenchmarkCoverage8x3(b *testing.B) {
 	for i := 0; i < b.N; i++ {
 		wear, life := coverage(b, 500, 8, 3, 0.2)

@@ -28,6 +28,7 @@ type BandPoint struct{ Hours, Low, Mid, High float64 }
 // Trend is what a TrendPlot shows.
 type Trend struct {
 	Unit     string
+	Across   string // what the long axis counts; "h" where it is empty
 	Readings []Reading
 	Band     []BandPoint
 	// Limit is drawn across with LimitWord, NextVisit as a tick on the axis

@@ -49,19 +49,34 @@ func (v *trendView) span() {
 		addY(r.Value - r.U)
 		addY(r.Value + r.U)
 	}
-	for _, b := range v.t.Band {
-		addX(b.Hours)
-		addY(b.Low)
-		addY(b.High)
-	}
 	if v.t.HasLimit {
 		addY(v.t.Limit)
+	}
+	cut := v.bandCut()
+	for _, b := range v.t.Band {
+		addX(b.Hours)
+		addY(cut(b.Low))
+		addY(cut(b.High))
 	}
 	if v.t.HasNext {
 		addX(v.t.NextVisit)
 	}
 	v.x0, v.x1 = widened(v.x0, v.x1, 0.04)
 	v.y0, v.y1 = widened(v.y0, v.y1, 0.08)
+}
+
+// beyond is how far past a limit a band is drawn, as a multiple of the limit:
+// far past it, it would only press what was read into the corner.
+const beyond = 1.5
+
+// bandCut keeps a band between nothing and a good way past the limit, and at
+// least as far as the readings go.
+func (v *trendView) bandCut() func(float64) float64 {
+	if !v.t.HasLimit || v.t.Limit <= 0 {
+		return func(y float64) float64 { return y }
+	}
+	low, high := math.Min(0, v.y0), math.Max(beyond*v.t.Limit, v.y1)
+	return func(y float64) float64 { return math.Max(low, math.Min(y, high)) }
 }
 
 func widened(a, b, part float64) (float64, float64) {
@@ -160,13 +175,20 @@ func (v *trendView) paintAxes(p *pen.Pen) {
 		p.Stroke(pen.Line(x, base, x, base+4*v.k), thin, v.pal.QuietInk)
 		word := number(t, v.xTicks)
 		if i == len(v.xTicks)-1 {
-			word += "\u2009h"
+			word += "\u2009" + v.across()
 		}
 		half := v.font.Width(word, v.size) / 2
 		p.Text(v.font, word, math.Min(x, v.right+8*v.k-half), base+4*v.k+v.size*1.05, v.size, pen.Middle, v.pal.QuietInk)
 	}
 	p.Text(v.font, v.t.Unit, 2*v.k, v.size*1.15, v.size, pen.Start, v.pal.QuietInk)
 	v.paintDates(p, base)
+}
+
+func (v *trendView) across() string {
+	if v.t.Across == "" {
+		return "h"
+	}
+	return v.t.Across
 }
 
 // paintDates writes the dates of the first and the last reading that fit.
@@ -193,15 +215,16 @@ func (v *trendView) paintBand(p *pen.Pen) {
 	if len(b) < 2 {
 		return
 	}
+	inside := func(y float64) float64 { return math.Max(v.y0, math.Min(y, v.y1)) }
 	area, mid := new(pen.Path), new(pen.Path)
 	for _, q := range b {
-		area.L(v.x(q.Hours), v.y(q.High))
-		if !math.IsNaN(q.Mid) {
+		area.L(v.x(q.Hours), v.y(inside(q.High)))
+		if q.Mid == inside(q.Mid) { // no line where it leaves the picture
 			mid.L(v.x(q.Hours), v.y(q.Mid))
 		}
 	}
 	for i := len(b) - 1; i >= 0; i-- {
-		area.L(v.x(b[i].Hours), v.y(b[i].Low))
+		area.L(v.x(b[i].Hours), v.y(inside(b[i].Low)))
 	}
 	p.Fill(area.Z(), alpha(v.pal.QuietInk, 0x30))
 	p.Stroke(mid, 1.4*v.k, v.pal.QuietInk)
@@ -220,7 +243,11 @@ func (v *trendView) paintLimit(p *pen.Pen) {
 	if v.t.HasLimit {
 		y := v.crisp(v.y(v.t.Limit))
 		p.Stroke(pen.Line(v.left, y, v.right, y), math.Max(1, math.Round(2*v.k)), v.pal.Ink)
-		p.Text(v.font, v.t.LimitWord, v.left+4*v.k, y-4*v.k, v.size, pen.Start, v.pal.Ink)
+		word := y - 4*v.k
+		if word-v.size < v.size*1.3 { // it would run into the unit above
+			word = y + v.size*1.15
+		}
+		p.Text(v.font, v.t.LimitWord, v.left+4*v.k, word, v.size, pen.Start, v.pal.Ink)
 	}
 }
 

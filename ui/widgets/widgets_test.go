@@ -398,3 +398,20 @@ func TestWearBarTakesAnything(t *testing.T) {
 		}
 	}
 }
+
+// A forecast far past the limit leaves the readings their room; readings past
+// it are all in the picture.
+func TestBandIsCutPastTheLimit(t *testing.T) {
+	band := []BandPoint{{Hours: 0, Low: -20, Mid: 0, High: 10}, {Hours: 200, Low: 100, Mid: 225, High: 350}}
+	for _, c := range []struct {
+		read         float64
+		limited      bool
+		atLeast, top float64
+	}{{50, true, 150, 170}, {240, true, 240, 270}, {50, false, 350, 390}} {
+		v := &trendView{t: Trend{Readings: []Reading{{Value: c.read}}, Band: band, Limit: 100, HasLimit: c.limited}}
+		v.span()
+		if v.y1 < c.atLeast || v.y1 > c.top {
+			t.Errorf("reading %g, limit %v: the axis ends at %g, want %g to %g", c.read, c.limited, v.y1, c.atLeast, c.top)
+		}
+	}
+}

@@ -15,6 +15,18 @@ func Days(from, to time.Time) int {
 	return int(midnight(to).Sub(midnight(from)).Hours() / 24)
 }
 
+// Minutes writes working time: "45 min", "2 h", "2 h 15 min".
+func Minutes(n int) string {
+	h, m := n/60, n%60
+	switch {
+	case h == 0:
+		return fmt.Sprintf("%d%smin", m, Thin)
+	case m == 0:
+		return fmt.Sprintf("%d%sh", h, Thin)
+	}
+	return fmt.Sprintf("%d%sh %d%smin", h, Thin, m, Thin)
+}
+
 // Promised writes when a fork was promised, with overdue said in words.
 func Promised(promised, now time.Time) string {
 	if promised.IsZero() {
@@ -23,7 +35,7 @@ func Promised(promised, now time.Time) string {
 	day := promised.In(now.Location()).Format("2 Jan")
 	switch n := Days(now, promised); {
 	case n == -1:
-		return "Overdue since yesterday, " + day
+		return "Overdue by 1 day, " + day
 	case n < 0:
 		return fmt.Sprintf("Overdue by %d days, %s", -n, day)
 	case n == 0:

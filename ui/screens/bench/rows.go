@@ -103,7 +103,7 @@ func (s *screen) card(r inspect.VisitRow, main bool) fyne.CanvasObject {
 	if s.waitsOpen == v.ID {
 		row = container.NewVBox(row, s.waitsLine(v))
 	}
-	return widgets.NewCard(row)
+	return widgets.NewCard(container.New(layout.NewCustomPaddedLayout(-8, -8, 0, 0), row))
 }
 
 func middle(o fyne.CanvasObject) fyne.CanvasObject {

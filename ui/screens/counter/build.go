@@ -100,14 +100,17 @@ func (s *Screen) story(l shop.Line) fyne.CanvasObject {
 		col.Add(widgets.NewVerdictMark(draw.DoNotRide, lang.L("Do not ride")))
 	}
 	col.Add(larger(l.Sentence))
-	if l.Trend != nil && len(l.Trend.Points) > 0 {
+	// A slow wear line beside 'do not ride' would tell the opposite, unless it
+	// is the line of what was found.
+	if l.Trend != nil && len(l.Trend.Points) > 0 && (!l.Assessment.DoNotRide || l.Trend.Check.ID == l.Lead.ID) {
+		col.Add(visitbar.Quiet(l.Trend.Check.Name))
 		col.Add(visitbar.Tall(190, widgets.NewTrendPlot(visitbar.Wear(l.Trend))))
 	}
 	col.Add(visitbar.Text(words.IfItStays(l.Assessment)))
 	if l.Assessment.InForce() == inspect.Replace {
 		price := words.Money(inspect.Money{Minor: l.Kit.Price, Currency: s.data.currency})
 		if price == "" {
-			price = lang.L("ask for the price")
+			price = lang.L("ask us for the price")
 		}
 		if l.Kit.Name != "" {
 			price = l.Kit.Name + ": " + price

@@ -192,3 +192,25 @@ func TestNothingDecidedIsSaid(t *testing.T) {
 		t.Fatal("a visit that is not there was not told")
 	}
 }
+
+func TestPhotoIsMissedOnlyOfWhatWasFound(t *testing.T) {
+	asks, quiet := catalog.Check{ID: "a", Photo: true}, catalog.Check{ID: "b"}
+	by := func(v inspect.Verdict, rule int, lead catalog.Check, now *inspect.Photo) shop.Line {
+		return shop.Line{Lead: lead, Now: now, Assessment: inspect.Assessment{Verdict: v, NoPhoto: true,
+			Reasons: []inspect.Reason{{Rule: rule, Decide: true}}}}
+	}
+	for name, c := range map[string]struct {
+		l    shop.Line
+		want bool
+	}{
+		"found":           {by(inspect.Replace, 2, asks, nil), true},
+		"found and taken": {by(inspect.Replace, 2, asks, &inspect.Photo{}), false},
+		"forecast":        {by(inspect.Replace, 5, asks, nil), false},
+		"asks for none":   {by(inspect.Replace, 3, quiet, nil), false},
+		"goes back in":    {by(inspect.Reuse, 3, asks, nil), false},
+	} {
+		if got := photoWanted(c.l); got != c.want {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}

@@ -36,8 +36,8 @@ func (s *Screen) newRow(i int, l shop.Line) *row {
 	r.ExtendBaseWidget(r)
 	r.key = widgets.NewTextButton(lang.L("Why"), false, r.press)
 	r.inside.Hide()
-	head := visitbar.Row([]float32{176, 0, 190, 240, 88}, s.mark(l), said(l), wearOf(l), s.photos(l), r.key)
-	r.box = widgets.NewCard(visitbar.List(8, head, r.inside))
+	head := visitbar.Row([]float32{176, 0, 190, 240, 88}, s.mark(l), said(l), s.wearOf(l), s.photos(l), r.key)
+	r.box = widgets.NewCard(container.New(layout.NewCustomPaddedLayout(-8, -8, 0, 0), visitbar.List(8, head, r.inside)))
 	return r
 }
 
@@ -65,7 +65,7 @@ func (r *row) show(open bool) {
 
 func markOf(a inspect.Assessment) (draw.Mark, string) {
 	if a.DoNotRide {
-		return draw.DoNotRide, words.Verdict(a.InForce())
+		return draw.DoNotRide, lang.L("Do not ride")
 	}
 	switch a.InForce() {
 	case inspect.Replace:
@@ -112,6 +112,26 @@ func said(l shop.Line) fyne.CanvasObject {
 	return visitbar.List(4, col, chips)
 }
 
+// photoWanted tells whether a photo should still be taken: of what was found,
+// where its check asks for one. A forecast or a part that goes back in needs
+// none.
+func photoWanted(l shop.Line) bool {
+	a := l.Assessment
+	if !a.NoPhoto || !l.Lead.Photo || l.Now != nil || a.InForce() == inspect.Reuse {
+		return false
+	}
+	for _, r := range a.Reasons {
+		if r.Decide && r.Rule <= lastFinding {
+			return true
+		}
+	}
+	return false
+}
+
+// lastFinding is the last of the rules that decide by what was found today;
+// those after it decide by age and forecast.
+const lastFinding = 3
+
 func chipsOf(l shop.Line) []string {
 	a := l.Assessment
 	var out []string
@@ -119,8 +139,8 @@ func chipsOf(l shop.Line) []string {
 		on   bool
 		word string
 	}{
-		{a.DoNotRide, "do not ride"}, {a.NoPhoto, "photo missing"}, {a.Baseline, "baseline taken"},
-		{a.PriorOnly, "from typical life alone"}, {a.Override != nil, "changed by hand"}, {l.Renewed, "fitted new"},
+		{photoWanted(l), "photo missing"}, {a.Baseline, "baseline taken"},
+		{a.PriorOnly && !a.DoNotRide, "reckoned from usual life"}, {a.Override != nil, "changed by hand"}, {l.Renewed, "fitted new"},
 	} {
 		if c.on {
 			out = append(out, c.word)
@@ -129,10 +149,10 @@ func chipsOf(l shop.Line) []string {
 	return out
 }
 
-func wearOf(l shop.Line) fyne.CanvasObject {
+func (s *Screen) wearOf(l shop.Line) fyne.CanvasObject {
 	a := l.Assessment
-	if a.WearUsed == nil {
-		return visitbar.Quiet("")
+	if a.WearUsed == nil || a.DoNotRide && l.Lead.ID != a.LeadCheck {
+		return visitbar.Quiet("") // little wear of another kind would tell the opposite
 	}
 	w := widgets.Wear{Used: *a.WearUsed, Low: math.NaN(), High: math.NaN(), Next: math.NaN()}
 	if a.WearU != nil {
@@ -146,10 +166,11 @@ func wearOf(l shop.Line) fyne.CanvasObject {
 	switch {
 	case w.Used >= 1:
 		left = lang.L("past its limit")
+	case a.DoNotRide, l.Part.NoLife:
+		left = "" // hours left would contradict 'do not ride'
 	case a.HoursLeft != nil:
-		left = words.HoursRange(a.HoursLeft) + " " + lang.L("left")
-	case l.Part.NoLife:
-		left = ""
+		lead, _ := s.env.Desk.Catalog.Check(a.LeadCheck)
+		left = words.LeftOf(lead, a.HoursLeft) + " " + lang.L("left")
 	}
 	col := visitbar.List(-8, visitbar.Quiet(used), widgets.NewWearBar(w))
 	if left != "" {

@@ -83,10 +83,10 @@ func (t Totals) String() string {
 	}
 	parts = append(parts, accepted)
 	if t.Minutes > 0 {
-		parts = append(parts, fmt.Sprintf("about %d min of work", t.Minutes))
+		parts = append(parts, "about "+words.Minutes(t.Minutes)+" of work")
 	}
 	if t.NoPrice > 0 {
-		parts = append(parts, fmt.Sprintf("%d without a price", t.NoPrice))
+		parts = append(parts, fmt.Sprintf("%d not priced", t.NoPrice))
 	}
 	return strings.Join(parts, "  ·  ")
 }

@@ -114,7 +114,7 @@ func (s *Screen) buildHead() fyne.CanvasObject {
 	add("", l.customer.Name)
 	add("", l.customer.Phone)
 	names := container.NewVBox(rows.Title(l.fork.Label(), true), rows.Quiet(strings.Join(words, " · ")))
-	return container.NewBorder(nil, nil, nil, container.NewVBox(widgets.NewTextButton(lang.L("New drop-off"), true, s.onDropOff)), names)
+	return container.NewBorder(nil, nil, nil, container.NewVBox(widgets.NewTextButton(lang.L("Take this fork in"), false, s.onDropOff)), names)
 }
 
 func (s *Screen) onDropOff() { s.env.Go(place.Where{Name: place.DropOff, Fork: s.where.Fork}) }

@@ -17,12 +17,13 @@ import (
 	"forkwear/inspect/shop"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
+	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
 func (s *Screen) buildWear() fyne.CanvasObject {
-	title := rows.Title(lang.L("Wear over riding hours"), false)
+	title := rows.Title(lang.L("Wear of the parts in it"), false)
 	if len(s.life.checks) == 0 {
 		return container.NewVBox(title, rows.Quiet(lang.L("Nothing that grows with use was read on this fork yet. The first reading is a baseline, the second makes a line.")))
 	}
@@ -132,7 +133,7 @@ func (s *Screen) onTrend(k check, t *shop.Trend, err error) {
 func (s *Screen) plotOf(k catalog.Check, t *shop.Trend) widgets.Trend {
 	out := widgets.Trend{Unit: lang.L("% worn"), Limit: 100, HasLimit: true, LimitWord: lang.L("limit"),
 		NextVisit: t.Now + t.Horizon, HasNext: t.Horizon > 0, NextWord: lang.L("next visit"),
-		EmptyWord: lang.L("One baseline reading: the next visit makes a line")}
+		Across: visitbar.Across(t), EmptyWord: lang.L("One baseline reading: the next visit makes a line")}
 	for _, p := range t.Points {
 		raw := inspect.Reading{Answer: inspect.Measured, Value: p.Raw, Unit: p.Unit}
 		if k.Kind == catalog.Grade {
@@ -161,7 +162,7 @@ func told(t *shop.Trend, k catalog.Check) string {
 	case len(t.Points) > 0 && t.Points[len(t.Points)-1].Used >= 1:
 		text = lang.L("Its last reading is at or over the limit.")
 	case t.Left != nil:
-		text = fmt.Sprintf(lang.L("About %.0f %s to the limit (%.0f to %.0f)."), t.Left.P50, unit, math.Max(0, t.Left.P05), t.Left.P95)
+		text = fmt.Sprintf(lang.L("About %.0f %s left to the limit (%.0f to %.0f)."), t.Left.P50, unit, math.Max(0, t.Left.P05), t.Left.P95)
 	}
 	if t.PriorOnly && !t.Baseline {
 		text += " " + lang.L("This part was read once: the slope comes from other forks and from the expected life.")

@@ -19,7 +19,7 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		}
 	}
 	if open > 0 {
-		out = append(out, fmt.Sprintf("%d of %d lines of the safety list are open", open, len(safety)))
+		out = append(out, fmt.Sprintf("safety list: %d of %d still to tick", open, len(safety)))
 	}
 	found, left := 0, 0
 	for _, st := range c.Settings {
@@ -30,7 +30,7 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		}
 	}
 	if found > 0 && left == 0 {
-		out = append(out, "no setting is written down as left")
+		out = append(out, "settings as left: none written down")
 	}
 	if len(c.Assessments) == 0 {
 		out = append(out, "no part has a verdict")

@@ -18,6 +18,7 @@ import (
 // card is the check at work.
 type card struct {
 	frame        *widgets.Card
+	box          *fyne.Container
 	name, how    *widget.Label
 	more         *widgets.Chip
 	points       *fyne.Container
@@ -65,6 +66,7 @@ func (s *Screen) buildCard() {
 	c.how.Wrapping = fyne.TextWrapWord
 	c.told = widget.NewLabel("")
 	c.told.Wrapping, c.told.Importance = fyne.TextWrapWord, widget.WarningImportance
+	c.told.Hide()
 	c.more = widgets.NewChip("more", s.turnMore)
 	c.points = container.New(layout.NewRowWrapLayout())
 	c.pad = container.NewStack()
@@ -82,8 +84,11 @@ func (s *Screen) buildCard() {
 		e.OnSubmitted = func(string) { s.noteTyped() }
 	}
 	past := container.New(factsLayout{}, c.facts, c.plot)
-	box := container.NewVBox(container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
+	// What was read last time and the limit follow the keys closely: both are
+	// needed to answer, so they are seen without scrolling in a small window.
+	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
 		c.points, c.how, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
+	box := c.box
 	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }
 
@@ -102,7 +107,7 @@ func (s *Screen) buildNumber() {
 func (s *Screen) tell(line string) {
 	s.card.told.SetText(line)
 	s.card.told.Hidden = line == ""
-	s.card.told.Refresh()
+	s.card.box.Refresh() // its room goes with it
 }
 
 func (s *Screen) turnMore() {

@@ -385,3 +385,34 @@ func indexOfKind(s *Screen, kind catalog.Kind) int {
 	}
 	return -1
 }
+
+// TestTrendIsSeenWithoutScrolling: what is needed to grade (the last value, the
+// limit, the trend) is in the picture in the smallest usual window, 1280 by 800,
+// which leaves the screen about 1167 by 645.
+func TestTrendIsSeenWithoutScrolling(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env, screentest.Visit(t, env))
+	env.Window.Resize(fyne.NewSize(1167+8, 645+8)) // the window's own padding
+	where := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	seen := 0
+	for _, p := range s.route {
+		if p.Check.Kind != catalog.Grade {
+			continue
+		}
+		do(env, s, func() { s.goTo(s.start(p)) })
+		settle(env)
+		edge := where(s.card.frame).Y + s.card.frame.Size().Height
+		for name, o := range map[string]fyne.CanvasObject{"facts": s.card.facts, "trend": s.card.plot} {
+			if !o.Visible() {
+				continue
+			}
+			seen++
+			if end := where(o).Y + o.Size().Height; end > edge {
+				t.Errorf("%s: the %s end at %.0f, the card at %.0f", p.Check.ID, name, end, edge)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no grade of the route has facts")
+	}
+}

@@ -82,7 +82,7 @@ func (k *padKey) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // padHeight leaves room for two lines of words.
-const padHeight = 48
+const padHeight = tokens.Target
 
 type padKeyRenderer struct {
 	k      *padKey
@@ -144,13 +144,16 @@ func (r *padKeyRenderer) Refresh() {
 }
 
 // factsLayout lays the facts beside the trend, or over the whole width where
-// there is no trend.
+// there is no trend. The trend is small here: the fork's page has it large.
 type factsLayout struct{}
+
+// trendHeight is the height that a small trend needs to be read.
+const trendHeight = 124
 
 func (factsLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	m := objs[0].MinSize()
 	if objs[1].Visible() {
-		m = m.Max(fyne.NewSize(2*m.Width, objs[1].MinSize().Height))
+		m = m.Max(fyne.NewSize(2*m.Width, trendHeight))
 	}
 	return m
 }

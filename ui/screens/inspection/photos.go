@@ -28,6 +28,7 @@ type photoColumn struct {
 	turnOf                            spot
 	backToTray                        *widgets.Chip
 	tray                              *fyne.Container
+	trayScroll                        *container.Scroll
 	trayTitle, trayHint, report, none *widget.Label
 	cells                             []*trayCell
 	leaving                           map[inspect.ID]bool // on the way out of the tray
@@ -61,12 +62,12 @@ func (s *Screen) buildPhotos() {
 	p.noneFrame = widgets.NewCard(p.none)
 	views := container.New(photoPair{}, container.NewStack(p.now, p.noneFrame), p.then)
 	top := container.NewBorder(nil, nil, nil, p.backToTray, p.title)
-	scroll := container.NewVScroll(p.tray)
-	scroll.SetMinSize(fyne.NewSize(140, 132))
+	p.trayScroll = container.NewVScroll(p.tray)
+	p.trayScroll.SetMinSize(fyne.NewSize(140, 120))
 	p.trayHint = widget.NewLabel("tap or + attaches")
 	p.trayHint.SizeName = fynetheme.SizeNameCaptionText
 	head := container.NewBorder(nil, nil, nil, p.trayHint, p.trayTitle)
-	p.column = container.NewBorder(top, container.NewVBox(head, add, p.report, scroll), nil, nil, views)
+	p.column = container.NewBorder(top, container.NewVBox(head, add, p.report, p.trayScroll), nil, nil, views)
 }
 
 // photosHere are the photos of the check at work, newest first.
@@ -144,6 +145,11 @@ func (s *Screen) showTray() {
 	tray := s.trayPhotos()
 	p.trayTitle.SetText(fmt.Sprintf("Tray: %d", len(tray)))
 	p.trayHint.Hidden = len(tray) == 0 || s.kase.Visit.Closed()
+	if len(tray) == 0 {
+		p.trayScroll.Hide() // its room goes to the pictures
+	} else {
+		p.trayScroll.Show()
+	}
 	tray = tray[:min(len(tray), shownInTray)]
 	for len(p.cells) < len(tray) {
 		p.cells = append(p.cells, newTrayCell(s))

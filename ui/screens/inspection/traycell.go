@@ -101,7 +101,7 @@ func (g *grip) overCard() bool {
 // photoPair shows now large and then smaller below it, where there is one.
 type photoPair struct{}
 
-func (photoPair) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(160, 300) }
+func (photoPair) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(160, 240) }
 
 func (photoPair) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	h := size.Height

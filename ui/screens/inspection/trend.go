@@ -7,6 +7,7 @@ import (
 
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
 )
 
@@ -59,7 +60,7 @@ func plotOf(t *shop.Trend) widgets.Trend {
 	if t.Baseline || len(t.Points) == 0 {
 		return widgets.Trend{EmptyWord: "Baseline taken"}
 	}
-	out := widgets.Trend{Unit: "% used", HasLimit: true, Limit: 100, LimitWord: "limit", HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: "next visit"}
+	out := widgets.Trend{Unit: "% used", HasLimit: true, Limit: 100, LimitWord: "limit", HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: "next visit", Across: visitbar.Across(t)}
 	for _, p := range t.Points {
 		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
 			Label: strings.TrimSpace(fmt.Sprintf("%.4g %s", p.Raw, p.Unit)), Date: p.On.Format("Jan 2006")})

@@ -131,6 +131,9 @@ var stateWords = map[fitState]string{
 	declined: "the customer said no: it goes back in", fitted: "fitted new",
 }
 
+// markWidth is the room of a mark without a word: names stand in one line.
+const markWidth = 36
+
 func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 	mark := draw.Replace
 	if st == fitted || st == declined {
@@ -148,7 +151,8 @@ func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 	head := fyne.CanvasObject(col)
 	switch {
 	case mark == draw.DoNotRide:
-		head = visitbar.List(0, widgets.NewVerdictMark(mark, lang.L("Do not ride")), col)
+		head = visitbar.List(0, widgets.NewVerdictMark(mark, lang.L("Do not ride")),
+			container.New(layout.NewCustomPaddedLayout(0, 0, markWidth, 0), col))
 	case mark != draw.NoMark:
 		head = container.NewBorder(nil, nil, container.NewVBox(widgets.NewVerdictMark(mark, "")), nil, col)
 	}
@@ -160,10 +164,17 @@ func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 	return visitbar.List(2, head, container.NewBorder(nil, nil, nil, key, batch))
 }
 
+// noBatch stands in the record where no batch was typed.
+const noBatch = "fitted here"
+
 func (s *Screen) batchOf(a inspect.Assessment) string {
 	for _, f := range s.c.Fittings {
 		if f.Part == a.Part && f.Leg == a.Leg && f.FittedVisit == s.visit && f.In() {
-			return " · " + f.Batch + " · " + words.Date(f.FittedOn)
+			on := " · " + words.Date(f.FittedOn)
+			if f.Batch == "" || f.Batch == noBatch {
+				return on
+			}
+			return " · " + f.Batch + on
 		}
 	}
 	return ""

@@ -9,10 +9,18 @@ import (
 	"forkwear/ui/words"
 )
 
+// Across is the unit of a trend's long axis.
+func Across(t *shop.Trend) string {
+	if t.Check.Grows == catalog.ByMonths {
+		return "months"
+	}
+	return "h"
+}
+
 // Wear through the visits, for a TrendPlot: share of the way from new to the
 // limit over hours (months where the check grows by months) on the part.
 func Wear(t *shop.Trend) widgets.Trend {
-	out := widgets.Trend{Unit: "%", Limit: 100, HasLimit: true, LimitWord: "limit", NextWord: "next visit",
+	out := widgets.Trend{Unit: "% worn", Across: Across(t), Limit: 100, HasLimit: true, LimitWord: "limit", NextWord: "next visit",
 		NextVisit: t.Now + t.Horizon, HasNext: t.Horizon > 0 && t.Check.Grows == catalog.ByHours, EmptyWord: "no reading yet"}
 	for i, p := range t.Points {
 		r := widgets.Reading{ID: fmt.Sprint(i), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,

@@ -1,0 +1,260 @@
+package scale
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// KnownLength is two points in the picture and their distance in mm.
+type KnownLength struct {
+	A, B Point
+	MM   float64
+}
+
+// Scene is what was marked in a photo to scale it by. Card (four corners),
+// Known and Tube may be left nil; at least one must fit.
+type Scene struct {
+	Camera Camera
+	Card   []Point
+	Known  *KnownLength
+	Tube   *Tube
+}
+
+// Ways a value was reached.
+const (
+	ByTube      = "tube"                       // on the unrolled tube
+	ByCard      = "card"                       // in the card's plane
+	ByCardAlong = "card, along the tube only"  // in the card's plane although it is a tube
+	ByKnown     = "scale"                      // two points a known distance apart
+	ByKnownTube = "scale, along the tube only" // the same although it is a tube
+)
+
+// Uncertainty says how exactly points are marked. Standard deviations.
+type Uncertainty struct {
+	Redraws     int     // how often all points are marked again at random
+	Seed        uint64  // the same seed gives the same range
+	ClickSigma  float64 // px, each coordinate of a measured or scale point
+	CornerSigma float64 // px, each coordinate of a card corner or tube edge point
+	HeightSigma float64 // mm, height of the surface above the card or scale
+	FocalSigma  float64 // part of the focal length
+}
+
+// DefaultUncertainty: 500 redraws, clicks 1.5 px, corners 1 px, height 1 mm (a
+// card is 0.76 mm thick), focal length 3 % (it is written in whole mm).
+// Common practice, no source.
+func DefaultUncertainty() Uncertainty {
+	return Uncertainty{Redraws: 500, Seed: 1, ClickSigma: 1.5, CornerSigma: 1, HeightSigma: 1, FocalSigma: 0.03}
+}
+
+// Measured is a value in mm or mm2 with the range that holds the truth 95
+// times in 100.
+type Measured struct {
+	Value, Low, High float64
+	Method           string
+	Remarks          []string
+}
+
+// usualDistance stands in, mm, when the distance of the lens is not known.
+const usualDistance = 300
+
+// surface gives places on a part for places in the picture. distance is that
+// of the lens, mm, for the height term; 0 when heights do not matter.
+type surface struct {
+	at       func(Point) (Point, error)
+	distance float64
+	method   string
+}
+
+// Length measures a polyline of two or more points, straight on the surface
+// between neighbours, in mm.
+func (s Scene) Length(line []Point, u Uncertainty) (Measured, error) {
+	if len(line) < 2 {
+		return Measured{}, fmt.Errorf("a line needs two points or more, given are %d", len(line))
+	}
+	return s.measure("line", line, 1, PolylineLength, u)
+}
+
+// Area measures the inside of a closed outline of three or more points, its
+// sides straight on the surface, in mm2. An outline that crosses itself is
+// refused.
+func (s Scene) Area(outline []Point, u Uncertainty) (Measured, error) {
+	if len(outline) < 3 {
+		return Measured{}, fmt.Errorf("an area needs three points or more, given are %d", len(outline))
+	}
+	if finite("area", outline...) == nil && crossesItself(outline) {
+		return Measured{}, errors.New("the outline of the area crosses itself: give its points in order around it")
+	}
+	return s.measure("area", outline, 2, PolygonArea, u)
+}
+
+func (s Scene) measure(what string, points []Point, power float64, size func([]Point) float64, u Uncertainty) (Measured, error) {
+	if err := u.check(); err != nil {
+		return Measured{}, err
+	}
+	if err := finite(what, points...); err != nil {
+		return Measured{}, err
+	}
+	surf, err := s.surface()
+	if err != nil {
+		return Measured{}, err
+	}
+	places, err := mapAll(surf, points)
+	if err != nil {
+		return Measured{}, fmt.Errorf("the %s: %w", what, err)
+	}
+	out := Measured{Value: size(places), Method: surf.method, Remarks: s.remarks(surf, points)}
+	if !(out.Value > 0) || bad(out.Value) {
+		return Measured{}, fmt.Errorf("the %s has no size, its points lie on one place or on one line: mark it again", what)
+	}
+	out.Low, out.High, err = s.redraw(points, power, size, u)
+	if err != nil {
+		return Measured{}, err
+	}
+	out.Low, out.High = math.Min(out.Low, out.Value), math.Max(out.High, out.Value)
+	return out, nil
+}
+
+func (u Uncertainty) check() error {
+	for _, v := range []float64{u.ClickSigma, u.CornerSigma, u.HeightSigma, u.FocalSigma} {
+		if bad(v) || v < 0 {
+			return fmt.Errorf("an uncertainty of %g cannot be used: give 0 or more", v)
+		}
+	}
+	if u.Redraws < 100 || u.Redraws > 100000 {
+		return fmt.Errorf("%d redraws cannot give a 95 %% range: use 100 to 100000", u.Redraws)
+	}
+	return nil
+}
+
+func mapAll(s surface, points []Point) ([]Point, error) {
+	out := make([]Point, len(points))
+	for i, p := range points {
+		var err error
+		if out[i], err = s.at(p); err != nil {
+			return nil, fmt.Errorf("point %d: %w", i+1, err)
+		}
+	}
+	return out, nil
+}
+
+// surface picks the best way the marks allow.
+func (s Scene) surface() (surface, error) {
+	along := s.Tube != nil
+	switch {
+	case s.Tube != nil && s.Camera.known():
+		c, err := NewCylinder(s.Camera, *s.Tube)
+		return surface{at: c.At, method: ByTube}, err
+	case s.Card != nil:
+		p, err := NewPlane(s.Card)
+		out := surface{at: p.At, method: pick(along, ByCardAlong, ByCard), distance: usualDistance}
+		if err == nil && s.Camera.known() {
+			var pose Pose
+			pose, err = p.Pose(s.Camera)
+			out.distance = pose.Distance
+		}
+		return out, err
+	case s.Known != nil:
+		k, err := s.Known.perPixel()
+		out := surface{method: pick(along, ByKnownTube, ByKnown), distance: usualDistance,
+			at: func(p Point) (Point, error) { return Point{p.X * k, p.Y * k}, nil }}
+		if s.Camera.known() {
+			out.distance = s.Camera.Focal * k
+		}
+		return out, err
+	case s.Tube != nil:
+		return surface{}, errors.New("the photo does not state the camera's focal length, so a tube alone gives no scale: mark a card or a known length too")
+	}
+	return surface{}, errors.New("nothing in the photo gives its scale: mark a card, a known length or a tube's edges")
+}
+
+func pick(first bool, a, b string) string {
+	if first {
+		return a
+	}
+	return b
+}
+
+// perPixel is mm per pixel.
+func (k KnownLength) perPixel() (float64, error) {
+	if err := finite("scale", k.A, k.B); err != nil {
+		return 0, err
+	}
+	if !(k.MM > 0) || k.MM > maxCoordinate {
+		return 0, fmt.Errorf("a known length of %g mm cannot be used: give a length above 0", k.MM)
+	}
+	d := k.A.distance(k.B)
+	if d < minTubeWidth {
+		return 0, fmt.Errorf("the two scale points are under %.0f pixels apart: mark a longer known length", minTubeWidth)
+	}
+	return k.MM / d, nil
+}
+
+// redraw marks every point again at random and measures anew; the range is
+// between the 2.5 % and 97.5 % points of the results. A height h of the
+// surface above the card at distance D shortens a length by the part h/D. It
+// fails when more than 5 % of the redraws cannot be measured.
+func (s Scene) redraw(points []Point, power float64, size func([]Point) float64, u Uncertainty) (low, high float64, err error) {
+	r := rand.New(rand.NewPCG(u.Seed, 0x5ca1e))
+	values := make([]float64, 0, u.Redraws)
+	for range u.Redraws {
+		again := s.shaken(r, u)
+		moved := shake(r, points, u.ClickSigma)
+		height := r.NormFloat64() * u.HeightSigma
+		surf, err := again.surface()
+		if err != nil {
+			continue
+		}
+		places, err := mapAll(surf, moved)
+		if err != nil {
+			continue
+		}
+		v := size(places)
+		if surf.distance > 0 {
+			v *= math.Pow(math.Max(0, 1-height/surf.distance), power)
+		}
+		values = append(values, v)
+	}
+	if len(values)*100 < u.Redraws*95 {
+		return 0, 0, errors.New("the points lie so near the edge of what can be measured that a pixel decides: mark points farther in, or take another photo")
+	}
+	slices.Sort(values)
+	return quantile(values, 0.025), quantile(values, 0.975), nil
+}
+
+// shaken is the scene with its marks and focal length drawn again.
+func (s Scene) shaken(r *rand.Rand, u Uncertainty) Scene {
+	out := s
+	if s.Camera.known() {
+		out.Camera.Focal *= math.Max(0.1, 1+r.NormFloat64()*u.FocalSigma)
+	}
+	if s.Card != nil {
+		out.Card = shake(r, s.Card, u.CornerSigma)
+	}
+	if s.Known != nil {
+		p := shake(r, []Point{s.Known.A, s.Known.B}, u.ClickSigma)
+		out.Known = &KnownLength{p[0], p[1], s.Known.MM}
+	}
+	if s.Tube != nil {
+		out.Tube = &Tube{Diameter: s.Tube.Diameter, Edges: [4]Point(shake(r, s.Tube.Edges[:], u.CornerSigma))}
+	}
+	return out
+}
+
+func shake(r *rand.Rand, points []Point, sigma float64) []Point {
+	out := make([]Point, len(points))
+	for i, p := range points {
+		out[i] = Point{p.X + sigma*r.NormFloat64(), p.Y + sigma*r.NormFloat64()}
+	}
+	return out
+}
+
+// quantile of sorted values at place p (n+1), so that a further draw falls
+// below it with chance p (Hyndman and Fan 1996, type 6; from memory).
+func quantile(sorted []float64, p float64) float64 {
+	at := p*float64(len(sorted)+1) - 1
+	i := min(max(int(math.Floor(at)), 0), len(sorted)-2)
+	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
+}
