@@ -22,7 +22,7 @@ func photoCommand() *cobra.Command {
 		Use:   "photo",
 		Short: "Read, measure or clean a photo file",
 	}
-	cmd.AddCommand(photoInfoCommand(), photoCleanCommand())
+	cmd.AddCommand(photoInfoCommand(), photoMeasureCommand(), photoCleanCommand())
 	return cmd
 }
 

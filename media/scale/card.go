@@ -56,7 +56,7 @@ func planeOf(corners []Point, portrait bool) (Plane, error) {
 	if p.ToMM, err = FitHomography(corners, mm); err != nil {
 		return Plane{}, err
 	}
-	if p.ToPixel, err = FitHomography(mm, corners); err != nil {
+	if p.ToPixel, err = p.ToMM.Inverse(); err != nil {
 		return Plane{}, err
 	}
 	middle, err := p.ToPixel.Apply(Point{p.width / 2, p.height / 2})

@@ -106,14 +106,35 @@ func unnormalised(n Homography, ca Point, sa float64, cb Point, sb float64) (Hom
 		h[c] = right[c]/sb + cb.X*right[6+c]
 		h[3+c] = right[3+c]/sb + cb.Y*right[6+c]
 	}
-	det := h[0]*(h[4]*h[8]-h[5]*h[7]) - h[1]*(h[3]*h[8]-h[5]*h[6]) + h[2]*(h[3]*h[7]-h[4]*h[6])
-	if det == 0 || bad(det) {
+	if det := h.det(); det == 0 || bad(det) {
 		return Homography{}, errDegenerate
 	}
+	return h.settled(), nil
+}
+
+func (h Homography) det() float64 {
+	return h[0]*(h[4]*h[8]-h[5]*h[7]) - h[1]*(h[3]*h[8]-h[5]*h[6]) + h[2]*(h[3]*h[7]-h[4]*h[6])
+}
+
+// settled is the same map with h8 = 1, where h8 is not 0.
+func (h Homography) settled() Homography {
 	if h8 := h[8]; h8 != 0 {
 		for i := range h {
 			h[i] /= h8
 		}
 	}
-	return h, nil
+	return h
+}
+
+// Inverse is the map the other way (the adjugate matrix); it fails for a map
+// that flattens the plane onto a line.
+func (h Homography) Inverse() (Homography, error) {
+	if det := h.det(); det == 0 || bad(det) {
+		return Homography{}, errDegenerate
+	}
+	return Homography{
+		h[4]*h[8] - h[5]*h[7], h[2]*h[7] - h[1]*h[8], h[1]*h[5] - h[2]*h[4],
+		h[5]*h[6] - h[3]*h[8], h[0]*h[8] - h[2]*h[6], h[2]*h[3] - h[0]*h[5],
+		h[3]*h[7] - h[4]*h[6], h[1]*h[6] - h[0]*h[7], h[0]*h[4] - h[1]*h[3],
+	}.settled(), nil
 }

@@ -134,10 +134,14 @@ func TestTubeCoverage(t *testing.T) {
 		u := DefaultUncertainty()
 		u.Seed = uint64(n)
 		s := Scene{Camera: b.camera, Tube: &Tube{2 * b.radius, b.edges()}}.shaken(r, u)
-		along, angle := uniform(-15, 15), uniform(-25, 25)*degree
-		size, way := uniform(6, 20), uniform(0, 2*math.Pi)
-		end := b.onTube(along+size*math.Cos(way), angle+math.Min(size, 10)*math.Sin(way)/b.radius)
-		truth := math.Hypot(size*math.Cos(way), math.Min(size, 10)*math.Sin(way))
+		facing := math.Atan2(b.eye[1], -b.eye[2]) // the line nearest to the lens
+		along, angle := uniform(-15, 15), facing+uniform(-45, 20)*degree
+		var end Point
+		truth := 0.0
+		for truth < 6 {
+			along2, angle2 := uniform(-15, 15), facing+uniform(-50, 50)*degree
+			end, truth = b.onTube(along2, angle2), math.Hypot(along2-along, b.radius*(angle2-angle))
+		}
 		m, err := s.Length(shake(r, []Point{b.onTube(along, angle), end}, u.ClickSigma), u)
 		if err != nil {
 			t.Fatal(err)
@@ -159,7 +163,7 @@ func TestCardCoverage(t *testing.T) {
 	r := rand.New(rand.NewPCG(43, 44))
 	uniform := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	var length tally
-	for n := range 300 {
+	for n := range 500 {
 		b := newBench(uniform(230, 400), uniform(-35, 35)*degree, uniform(-30, 30)*degree, uniform(-30, 30)*degree, 18)
 		u := DefaultUncertainty()
 		u.Seed = uint64(n)

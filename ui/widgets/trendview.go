@@ -244,7 +244,7 @@ func (v *trendView) paintLimit(p *pen.Pen) {
 		y := v.crisp(v.y(v.t.Limit))
 		p.Stroke(pen.Line(v.left, y, v.right, y), math.Max(1, math.Round(2*v.k)), v.pal.Ink)
 		word := y - 4*v.k
-		if word-v.size < v.size*1.3 { // it would run into the unit above
+		if word-v.size < v.size*1.7 { // it would run into the unit above
 			word = y + v.size*1.15
 		}
 		p.Text(v.font, v.t.LimitWord, v.left+4*v.k, word, v.size, pen.Start, v.pal.Ink)
