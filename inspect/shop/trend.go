@@ -58,7 +58,7 @@ func (d *Desk) Trend(ctx context.Context, c *Case, k catalog.Check, leg inspect.
 }
 
 func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg) (*Trend, error) {
-	t := &Trend{Check: g.Check, Fitting: f.ID, Now: d.age(c, g.Check, f), Horizon: ownHorizon(g.Check, d.horizon(c, g.Check.Part), d.door(c, g.Check.Part)), Told: g.Fit.Told()}
+	t := &Trend{Check: g.Check, Fitting: f.ID, Now: d.age(c, g.Check, f), Horizon: ownHorizon(g.Check, d.horizon(c, g.Check.Part), d.door(c, g.Check.Part)), Told: g.Fit.Told(axisUnit(g.Check))}
 	s := d.own(c, g, f, leg, true)
 	if s == nil {
 		return nil, nil
@@ -175,4 +175,12 @@ func (g *Group) setAside(s *series, now float64) string {
 		}
 	}
 	return ""
+}
+
+// axisUnit names the axis on which a check grows.
+func axisUnit(k catalog.Check) string {
+	if k.Grows == catalog.ByMonths {
+		return "months"
+	}
+	return "h"
 }

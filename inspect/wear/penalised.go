@@ -230,14 +230,15 @@ func (g *group) refresh(f Fit) float64 {
 }
 
 // Told says in a sentence how far the figures come from readings.
-func (f Fit) Told() string {
+// unit names the axis of the fit: "h", or "months".
+func (f Fit) Told(unit string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d readings of %d fittings, %d with two and %d with three or more", f.Readings, f.Fittings, f.WithTwo, f.WithThree)
+	fmt.Fprintf(&b, "Reckoned from %d readings of %d such parts (%d read twice, %d three times or more)", f.Readings, f.Fittings, f.WithTwo, f.WithThree)
 	if f.Prior.ExpectedLife > 0 {
-		fmt.Fprintf(&b, "; the wear rate is %.0f %% from readings, the rest from an expected life of %g h", 100*f.SlopeWeight, f.Prior.ExpectedLife)
+		fmt.Fprintf(&b, "; how fast it goes rests to %.0f %% on readings, the rest on a usual life of %g %s", 100*f.SlopeWeight, f.Prior.ExpectedLife, unit)
 	}
 	if f.Singular {
-		b.WriteString("; the readings show no difference between fittings in some respect")
+		b.WriteString("; the readings show no difference between parts in some respect")
 	}
 	return b.String()
 }

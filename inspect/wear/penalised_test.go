@@ -37,8 +37,8 @@ func TestPenalisedNoDataIsThePrior(t *testing.T) {
 	}
 	near(t, "prior covariance of A", p.S[0][0], 2*0.05*0.05, 1e-12)
 	near(t, "prior covariance of B", p.S[1][1], (0.5*0.5+0.3*0.3)/160000, 1e-15)
-	if f.Fittings != 0 || len(f.Remarks) == 0 || !strings.Contains(f.Told(), "0 % from readings") {
-		t.Errorf("not told: %v %q", f.Remarks, f.Told())
+	if f.Fittings != 0 || len(f.Remarks) == 0 || !strings.Contains(f.Told("h"), "to 0 % on readings") {
+		t.Errorf("not told: %v %q", f.Remarks, f.Told("h"))
 	}
 }
 

@@ -86,6 +86,7 @@ func (s Scene) tubeRemarks(surf surface, points []Point) []string {
 // somewhere between the tube's crown and the bench under it.
 func cardAgainstTube(pose Pose, c Cylinder) string {
 	above := c.Radius - vec(pose.Away).dot(c.foot.minus(pose.Corner)) // mm of the crown above the card's plane
+	above = math.Round(above) + 0                                     // no "-0 mm"
 	if above < -0.05*c.Distance || above > 2*c.Radius+0.1*c.Distance {
 		return fmt.Sprintf("The card and the tube's diameter disagree: by them the tube's top lies %.0f mm above the card. Check the diameter, the edges and the card's corners.", above)
 	}

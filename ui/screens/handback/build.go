@@ -99,7 +99,7 @@ func (s *Screen) next() fyne.CanvasObject {
 		hours = words.Number(h, 0)
 	}
 	if !d.IsZero() {
-		date = d.Format("2006-01-02")
+		date = words.Date(d)
 	}
 	var atHours, atDate *visitbar.Field
 	keep := func(string) { s.Next(atHours.Text, atDate.Text) }

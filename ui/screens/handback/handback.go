@@ -166,7 +166,7 @@ func readNext(hours, date string) (h float64, d time.Time, err error) {
 		}
 	}
 	if date != "" {
-		if d, err = time.Parse("2006-01-02", date); err != nil {
+		if d, err = readDate(date); err != nil {
 			return 0, d, inspect.Refuse(inspect.Invalid, "the date %q can't be read: type it like 2026-11-30", date)
 		}
 	}
@@ -223,3 +223,11 @@ func (s *Screen) Amend(what, why string) {
 
 // Report asks for a file and writes the report of the visit into it.
 func (s *Screen) Report() { visitbar.AskReport(s.env, s.c) }
+
+// readDate takes a date as it is shown, "25 May 2027", or as 2027-05-25.
+func readDate(s string) (time.Time, error) {
+	if d, err := time.Parse("2 Jan 2006", s); err == nil {
+		return d, nil
+	}
+	return time.Parse("2006-01-02", s)
+}
