@@ -50,7 +50,7 @@ func missing(in Input, f Finding) []outcome {
 func failure(f Finding, o outcome) outcome {
 	c := f.Check
 	o.remedy, o.verdict = c.Remedy, remedyVerdict(c.Remedy)
-	o.why = "not fine"
+	o.why = fmt.Sprintf("%s: %s; a yes or no by definition, without a guard band (%s)", f.Check.Name, f.Check.AnswerWord(inspect.NotFine), f.Check.Source)
 	if f.Reading.Answer == inspect.Graded {
 		o.why = fmt.Sprintf("grade %g, goes out from grade %g (%s)", f.Reading.Value, c.LimitGrade, c.Source)
 	}
