@@ -68,6 +68,7 @@ func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg) (*
 		t.Points = append(t.Points, TrendPoint{Visit: p.onVisit, Hours: p.hours, Used: p.obs.Value, U: p.obs.U, On: p.on, Raw: p.reading.Value, Unit: p.reading.Unit})
 	}
 	t.PriorOnly = len(s.points) < 2
+	t.Told += direction(t.Points, axisUnit(g.Check))
 	if why := g.setAside(s, t.Now); why != "" {
 		t.NoTrend, t.Told = true, "No line through these readings: "+why
 		return t, nil

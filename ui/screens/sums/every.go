@@ -17,7 +17,7 @@ const (
 // every lists the sums. The usual limits of error in them are common practice,
 // no source; each stands in a field and can be typed over.
 func every() []sum {
-	return []sum{airHold(), rockPlay(), borePlay(), fluid(), set(), conform(), fit(), sag(), spacers(), tube(), diameters()}
+	return []sum{airHold(), rockPlay(), borePlay(), fluid(), set(), conform(), fit(), sag(), spacers(), tube(), diameters(), runOut(), parallel(), rust()}
 }
 
 func airHold() sum {
