@@ -103,6 +103,10 @@ func TestLookOverByKeys(t *testing.T) {
 		t.Errorf("%d key strokes for %d checks, want 45 at most", strokes, checks)
 	}
 	press(env, s, "\n")
+	env.Run.Wait()
+	if v, err := env.Desk.Lib.Visit(t.Context(), id); err != nil || v.Step != inspect.StepDecide {
+		t.Errorf("after going on the visit stands at %q (%v), want decide: the bench would still say Inspect", v.Step, err)
+	}
 	if gone := screentest.Told(env).Gone; len(gone) != 1 || gone[0].Name != place.Decide {
 		t.Errorf("Enter after the last check went to %v, want Decide", gone)
 	}

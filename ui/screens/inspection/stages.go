@@ -1,6 +1,7 @@
 package inspection
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -8,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"forkwear/inspect"
+	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/words"
@@ -138,6 +140,9 @@ func (s *Screen) toDecide() {
 		return
 	}
 	s.leaving = true
+	if c := s.kase; c != nil && !c.Visit.Closed() && visitbar.Number(c.Visit.Step) < visitbar.Number(inspect.StepDecide) {
+		s.send(errand{work: func(ctx context.Context, c *shop.Case) error { return s.env.Desk.Move(ctx, c, inspect.StepDecide) }})
+	}
 	s.leave()
 }
 
