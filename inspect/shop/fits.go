@@ -39,6 +39,7 @@ func keyOf(check string, data wear.Data, ids []seriesKey, prior wear.Prior) fitK
 	for _, id := range ids {
 		h.Write([]byte(id.unit()))
 		flag(data.Units[id.unit()].AgeUnknown)
+		fmt.Fprintf(h, "%q", data.Units[id.unit()].Fork)
 	}
 	for _, o := range data.Observations {
 		h.Write([]byte(o.Unit))

@@ -102,7 +102,7 @@ func (d *Desk) seriesOf(k catalog.Check, rows []inspect.TrendRow) map[seriesKey]
 		}
 		s := out[id.at]
 		if s == nil {
-			s = &series{unit: wear.Unit{ID: id.at.unit(), AgeUnknown: !row.AgeKnown}, forkID: row.ForkID, atNew: atNew}
+			s = &series{unit: wear.Unit{ID: id.at.unit(), AgeUnknown: !row.AgeKnown, Fork: string(row.ForkID)}, forkID: row.ForkID, atNew: atNew}
 			out[id.at] = s
 		}
 		s.add(d, k, row, ids)

@@ -132,7 +132,7 @@ func (d *Desk) own(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg, after 
 	if !ok {
 		return nil
 	}
-	s := &series{unit: wear.Unit{ID: key.unit(), AgeUnknown: !row.AgeKnown}, forkID: c.Fork.ID, atNew: g.atNew}
+	s := &series{unit: wear.Unit{ID: key.unit(), AgeUnknown: !row.AgeKnown, Fork: string(c.Fork.ID)}, forkID: c.Fork.ID, atNew: g.atNew}
 	s.add(d, g.Check, row, ids)
 	return s
 }

@@ -14,6 +14,7 @@
 //	              which a fitting with few readings borrows
 //	wear used     share of the allowed wear that is gone, W
 //	latent wear   the straight line behind the scattered readings
+//	fork's rate   what all fittings of one fork wear faster or slower by, f
 //	life T        first hour at which the latent wear reaches 1
 //	hours left    T minus the hours now
 //	pure REML     restricted maximum likelihood without any prior

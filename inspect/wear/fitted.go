@@ -32,12 +32,13 @@ func (g *group) fitted(method string, model Model, c covariance, fixed *fixedPri
 	gm := c.l.gram()
 	f.SDIntercept, f.SDSlope = math.Sqrt(gm.a), math.Sqrt(gm.d)
 	f.SDResidual = math.Sqrt(c.sigma2)
+	f.SDFork = c.phi
 	if gm.a > 0 && gm.d > 0 {
 		f.Correlation = math.Max(-1, math.Min(1, gm.b/(f.SDIntercept*f.SDSlope)))
 	}
 	for i, m := range g.members {
 		f.at[m.id] = i
-		f.Units = append(f.Units, g.effect(m, c, f.beta))
+		f.Units = append(f.Units, g.effect(i, c, f.beta))
 		switch n := m.to - m.from; {
 		case n == 2:
 			f.WithTwo++
@@ -49,9 +50,9 @@ func (g *group) fitted(method string, model Model, c covariance, fixed *fixedPri
 	return f
 }
 
-func (g *group) effect(m member, c covariance, beta [2]float64) UnitEffect {
-	s, l := g.unit(m, c)
-	mu, _ := line(s, l, m.own, beta, sym2{})
+func (g *group) effect(i int, c covariance, beta [2]float64) UnitEffect {
+	m := g.members[i]
+	mu, _ := g.belief(i, c, beta, sym2{})
 	e := UnitEffect{Unit: m.id, Readings: m.to - m.from, Slope: mu[1] - beta[1], AgeUnknown: m.own}
 	if m.own {
 		e.Intercept = mu[0] - ownInterceptMean

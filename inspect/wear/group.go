@@ -50,6 +50,7 @@ func factor(g sym2) lower {
 type covariance struct {
 	l      lower // random intercept and slope
 	sigma2 float64
+	phi    float64 // sd of the forks' own rates, 0 for none
 }
 
 // own is the factor for a fitting of unknown age: intercept N(0.5, 1) of its
@@ -76,6 +77,8 @@ type member struct {
 	from, to int
 	own      bool // age unknown
 	start    float64
+	fork     string
+	forkAt   int // in group.forks
 }
 
 // group holds the readings of a fit, unit by unit.
@@ -84,6 +87,7 @@ type group struct {
 	rows    []row
 	obs     []Observation // one for each row
 	power   float64
+	forks   [][]int // members of each fork, where forks have a rate of their own
 }
 
 // sums are a unit's sufficient statistics for given variances:
@@ -171,6 +175,12 @@ func (g *group) unit(m member, c covariance) (sums, lower) {
 // total sums over all units: the cost is one pass over the readings.
 func (g *group) total(c covariance) totals {
 	var t totals
+	if c.phi > 0 {
+		for _, on := range g.forks {
+			t.addSums(g.onFork(on, -1, c).folded(c.phi), 1)
+		}
+		return t
+	}
 	for i := range g.members {
 		s, l := g.unit(g.members[i], c)
 		t.addUnit(s, l, g.members[i].own, 1)

@@ -189,9 +189,14 @@ func TestMoreWearNeverLooksBetter(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 77))
 		fits = append(fits, mustFit(t, simulate(r, 2+int(seed)*3, 1+int(seed)%4, 0.3*r.NormFloat64()).data, DefaultPrior(500)))
 	}
+	for seed := uint64(0); seed < 4; seed++ {
+		d, _ := simulateForks(rand.New(rand.NewPCG(seed, 78)), 10+int(seed), 2, 0.0007)
+		fits = append(fits, mustFit(t, d, DefaultPrior(500)))
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		f := fits[rapid.IntRange(0, len(fits)-1).Draw(t, "fit")]
-		unit := Unit{ID: rapid.SampledFrom([]string{"0", "1", "new"}).Draw(t, "unit"), AgeUnknown: rapid.Bool().Draw(t, "old")}
+		unit := Unit{ID: rapid.SampledFrom([]string{"0", "1", "0.0", "1.1", "new"}).Draw(t, "unit"), AgeUnknown: rapid.Bool().Draw(t, "old"),
+			Fork: rapid.SampledFrom([]string{"", "fork 0", "fork 7", "another"}).Draw(t, "fork")}
 		n := rapid.IntRange(1, 4).Draw(t, "n")
 		if f.at != nil && unit.ID != "new" {
 			unit.AgeUnknown = false

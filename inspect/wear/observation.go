@@ -17,6 +17,9 @@ type Unit struct {
 	// AgeUnknown: its hours are 'at least'. Its own clock starts at its first
 	// reading and it gets an intercept of its own.
 	AgeUnknown bool
+	// Fork is the fork it is on, "" where that is not known. Fittings of one fork
+	// share the fork's wear rate once enough forks can tell (FitPenalised).
+	Fork string
 }
 
 // Data is one group: one check over all fittings of one part kind. The order of
@@ -52,7 +55,7 @@ type Estimate struct{ Value, SE float64 }
 type UnitEffect struct {
 	Unit             string
 	Readings         int
-	Intercept, Slope float64 // a_i and s_i
+	Intercept, Slope float64 // a_i and s_i, the fork's own rate in it
 	LastHours        float64
 	AgeUnknown       bool
 }
@@ -69,7 +72,10 @@ type Fit struct {
 	SDIntercept float64
 	SDSlope     float64
 	Correlation float64 // NaN where an SD is 0 or in the level model
-	SDResidual  float64 // sigma, beyond the known uncertainties
+	// SDFork is how much forks differ in wear rate; 0 where Forks are too few to
+	// tell.
+	SDFork     float64
+	SDResidual float64 // sigma, beyond the known uncertainties
 	// Criterion is -2 log restricted likelihood (penalised: plus the priors').
 	Criterion float64
 	Singular  bool // smallest diagonal of the relative Cholesky factor < 1e-4
@@ -80,6 +86,7 @@ type Fit struct {
 	Fittings  int // with at least one reading
 	WithTwo   int // with exactly two
 	WithThree int // with three or more
+	Forks     int // with two fittings or more
 	// SlopeWeight is 1 - var(b1 | data)/var(b1): 0 all prior, 1 all data.
 	SlopeWeight float64
 	Prior       Prior

@@ -70,7 +70,11 @@ func (p Prior) at(x []float64) covariance {
 	ss := p.CvSlope / axis(p.ExpectedLife, p.TimePower) * math.Exp(logSDSlopeWidth*x[1])
 	s := p.Sigma0 * math.Exp(logSigmaWidth*x[2])
 	rho := math.Tanh(atanhRhoWidth * x[3])
-	return covariance{l: lower{sa, rho * ss, ss * math.Sqrt(1-rho*rho)}, sigma2: s * s}
+	c := covariance{l: lower{sa, rho * ss, ss * math.Sqrt(1-rho*rho)}, sigma2: s * s}
+	if len(x) > 4 {
+		c.phi = forkShare * p.CvSlope / axis(p.ExpectedLife, p.TimePower) * math.Exp(logSDForkWidth*x[4])
+	}
+	return c
 }
 
 // penalised is the criterion to be least: -2 log of the restricted likelihood
@@ -93,6 +97,11 @@ func (g *group) penalised(c covariance, fixed *fixedPrior, x []float64) float64 
 //	b0 ~ N(0, tau0^2), b1 ~ N(1/L, (cvL/L)^2),
 //	log sd_intercept ~ N(log tau0, 0.7^2), log sd_slope ~ N(log(cv/L), 0.5^2),
 //	log sigma ~ N(log sigma0, 0.7^2), atanh correlation ~ N(0, 0.5^2)
+//
+// From 10 forks with two fittings or more (with a reading each, Unit.Fork told)
+// the line is (b0 + a) + (b1 + f + s) t with f ~ N(0, phi^2) one for all
+// fittings of a fork, log phi ~ N(log(cv/2L), 0.5^2), our choice, no source; so
+// a new fitting starts at the rate its fork has shown. Below that there is no f.
 //
 // The variances are at their joint posterior mode with the fixed effects
 // integrated out. No data gives the prior, much data gives REML; single
@@ -118,8 +127,12 @@ func FitPenalised(data Data, prior Prior) (Fit, error) {
 	fixed := p.fixed()
 	slope := 1 / axis(p.ExpectedLife, p.TimePower)
 	again := g.prepare(slope)
+	shared, free := g.byFork(), 4
+	if shared >= leastForks {
+		free = 5
+	}
 	var (
-		x  = make([]float64, 4)
+		x  = make([]float64, free)
 		v  float64
 		ok = true
 		f  Fit
@@ -141,7 +154,7 @@ func FitPenalised(data Data, prior Prior) (Fit, error) {
 		}
 	}
 	f.Criterion, f.Converged = v, ok
-	f.Prior, f.SetAside = p, aside
+	f.Prior, f.SetAside, f.Forks = p, aside, shared
 	f.SlopeWeight = 1 - f.qinv.d*fixed.precision.d
 	f.Singular = f.isSingular()
 	if f.Fittings == 0 {
@@ -211,14 +224,13 @@ func (g *group) prepare(slope float64) (again bool) {
 // far they moved, as a share.
 func (g *group) refresh(f Fit) float64 {
 	moved := 0.0
-	for _, m := range g.members {
+	for k, m := range g.members {
 		for i := m.from; i < m.to; i++ {
 			r, o := &g.rows[i], g.obs[i]
 			v := known2(o, r.z, m.start, f.beta[1], g.power)
 			switch {
 			case o.Left || o.Right:
-				s, l := g.unit(m, f.par)
-				mu, cov := line(s, l, m.own, f.beta, f.qinv)
+				mu, cov := g.belief(k, f.par, f.beta, f.qinv)
 				moved = math.Max(moved, r.propagate(o, v+f.par.sigma2, mu, cov))
 			case o.HoursU > 0:
 				moved = math.Max(moved, math.Abs(v-r.v)/(f.par.sigma2+v))
@@ -236,6 +248,9 @@ func (f Fit) Told(unit string) string {
 	fmt.Fprintf(&b, "Reckoned from %d readings of %d such parts (%d read twice, %d three times or more)", f.Readings, f.Fittings, f.WithTwo, f.WithThree)
 	if f.Prior.ExpectedLife > 0 {
 		fmt.Fprintf(&b, "; how fast it goes rests to %.0f %% on readings, the rest on a usual life of %g %s", 100*f.SlopeWeight, f.Prior.ExpectedLife, unit)
+	}
+	if f.SDFork > 0 {
+		fmt.Fprintf(&b, "; the fork's own rate counts, for %d forks had two such parts or more (forks differ by some %.0f %% in it)", f.Forks, 100*f.SDFork/math.Abs(f.Slope.Value))
 	}
 	if f.Singular {
 		b.WriteString("; the readings show no difference between parts in some respect")

@@ -141,13 +141,13 @@ func TestPenalisedUnknownAge(t *testing.T) {
 	}
 	m, _ := p.Wear(3000)
 	near(t, "its own level", m, 0.4, 0.05)
-	q, err := b.PosteriorOf(Unit{"old", true}, b.g.obs[b.g.members[5].from:])
+	q, err := b.PosteriorOf(Unit{ID: "old", AgeUnknown: true}, b.g.obs[b.g.members[5].from:])
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "both roads, A", q.Mu[0], p.Mu[0], 1e-9)
 	near(t, "both roads, SBB", q.S[1][1], p.S[1][1], 1e-14)
-	if _, err := b.PosteriorOf(Unit{"x", true}, nil); err == nil {
+	if _, err := b.PosteriorOf(Unit{ID: "x", AgeUnknown: true}, nil); err == nil {
 		t.Error("an unknown age without a reading has a trend")
 	}
 }

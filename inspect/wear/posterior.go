@@ -17,8 +17,12 @@ import (
 // in the variances themselves, which would bring 0.90 to 0.91, is left out: it
 // depends on the values, and P(T <= t) would no longer be monotone in them.
 //
-// A unit without readings in the fit gets what a new fitting of the group
-// would: mean beta, covariance G + Var(beta). Refused: a zero Fit, a level
+// Where forks have a rate f of their own, B = b1 + f + s, and what the fork's
+// other fittings say of f comes in (see expected).
+//
+// A unit without readings in the fit gets what a new fitting of the group on a
+// new fork would: mean beta, covariance G + Var(beta), phi^2 more in B; for one
+// on a known fork ask PosteriorOf. Refused: a zero Fit, a level
 // model (it has no slope).
 func (f Fit) Posterior(unit string) (Posterior, error) {
 	if err := f.usable(); err != nil {
@@ -27,11 +31,11 @@ func (f Fit) Posterior(unit string) (Posterior, error) {
 	i, known := f.at[unit]
 	if !known {
 		g := f.par.l.gram().add(f.qinv)
+		g.d += f.par.phi * f.par.phi
 		return f.posterior(unit, f.beta, g, member{}, 0, 0), nil
 	}
 	m := f.g.members[i]
-	s, l := f.g.unit(m, f.par)
-	mu, cov := line(s, l, m.own, f.beta, f.qinv)
+	mu, cov := f.g.belief(i, f.par, f.beta, f.qinv)
 	return f.posterior(unit, mu, cov, m, m.to-m.from, f.Units[i].LastHours), nil
 }
 
@@ -78,17 +82,23 @@ func (f Fit) PosteriorOf(unit Unit, obs []Observation) (Posterior, error) {
 	if err != nil {
 		return Posterior{}, err
 	}
+	left := 0.0 // what the fork's rate may still be, beside its other fittings
+	if f.par.phi > 0 {
+		beta, qinv, left = expected(f.besides(unit), f.par.phi, beta, qinv)
+	}
 	own := make([]Observation, len(obs))
 	for k, o := range obs {
 		o.Unit = unit.ID
 		own[k] = o
 	}
 	g := gather(own, map[string]Unit{unit.ID: unit}, f.g.power)
-	mean, l := beta, factor(unmirrored(f.par.l.gram().add(qinv), g.rows))
+	scatter := f.par.l.gram()
+	scatter.d += left
+	mean, l := beta, factor(unmirrored(scatter.add(qinv), g.rows))
 	m := member{own: unit.AgeUnknown}
 	if unit.AgeUnknown {
 		mean[0] = ownInterceptMean
-		l = lower{ownInterceptSD, 0, math.Sqrt(f.par.l.gram().d + qinv.d)}
+		l = lower{ownInterceptSD, 0, math.Sqrt(scatter.d + qinv.d)}
 	}
 	last := 0.0
 	for i, o := range g.obs {
@@ -148,8 +158,14 @@ func (f Fit) without(unit string) ([2]float64, sym2, error) {
 	}
 	var t totals
 	m := f.g.members[i]
-	s, l := f.g.unit(m, f.par)
-	t.addUnit(s, l, m.own, -1)
+	if f.par.phi > 0 {
+		on := f.g.forks[m.forkAt]
+		t.addSums(f.g.onFork(on, -1, f.par).folded(f.par.phi), -1)
+		t.addSums(f.g.onFork(on, i, f.par).folded(f.par.phi), 1)
+	} else {
+		s, l := f.g.unit(m, f.par)
+		t.addUnit(s, l, m.own, -1)
+	}
 	full := f.qinv.inv()
 	q := full.add(t.q)
 	if !(q.a > 0) || !(q.d > 0) || q.det() < 1e-12*full.det() {

@@ -116,7 +116,7 @@ func gather(obs []Observation, units map[string]Unit, power float64) *group {
 	}
 	g := &group{power: power}
 	for _, id := range order {
-		m := member{id: id, from: len(g.rows), own: units[id].AgeUnknown}
+		m := member{id: id, from: len(g.rows), own: units[id].AgeUnknown, fork: units[id].Fork}
 		if m.own {
 			m.start = math.Inf(1)
 			for _, o := range by[id] {
