@@ -1,5 +1,7 @@
 package catalog
 
+import "math"
+
 // Check returns the check of an id.
 func (c *Catalog) Check(id string) (Check, bool) {
 	return find(c.Checks, id, func(x Check) string { return x.ID })
@@ -69,4 +71,11 @@ func find[T any](all []T, id string, idOf func(T) string) (T, bool) {
 	}
 	var none T
 	return none, false
+}
+
+// CommonU is the standard uncertainty that all readings of the instrument
+// share, in its unit: resolution and calibration as half-widths / sqrt 3, in
+// quadrature (JCGM 100:2008, 4.3.7). Repeats never shrink it.
+func (i Instrument) CommonU() float64 {
+	return math.Sqrt((i.Resolution*i.Resolution + i.Calibration*i.Calibration) / 3)
 }

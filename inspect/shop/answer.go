@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"gonum.org/v1/gonum/stat"
+
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 )
@@ -55,7 +57,7 @@ func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
 		return inspect.Reading{}, inspect.Refuse(inspect.NotFound, "the check %q is not in the catalog", a.Check)
 	}
 	if len(a.Raw) > 0 {
-		a.Value = mean(a.Raw)
+		a.Value = stat.Mean(a.Raw, nil)
 	}
 	r := inspect.Reading{ID: d.NewID(), VisitID: c.Visit.ID, Check: a.Check, Leg: a.Leg, Point: a.Point, Stage: a.Stage,
 		Answer: a.Answer, Value: a.Value, Unit: k.Unit, Typed: a.Typed, Raw: a.Raw, Instrument: a.Instrument,
@@ -101,23 +103,10 @@ func (d *Desk) uncertainty(k catalog.Check, r inspect.Reading) float64 {
 	if !ok {
 		return math.Abs(r.Value) * 0.01
 	}
-	u2 := (g.Resolution*g.Resolution+g.Calibration*g.Calibration)/3 + g.Method*g.Method
 	if n := float64(len(r.Raw)); n > 1 {
-		s2 := 0.0
-		for _, x := range r.Raw {
-			s2 += (x - r.Value) * (x - r.Value)
-		}
-		u2 = (g.Resolution*g.Resolution+g.Calibration*g.Calibration)/3 + math.Max(s2/(n-1)/n, g.Method*g.Method/n)
+		return math.Hypot(g.CommonU(), math.Max(stat.StdDev(r.Raw, nil), g.Method)/math.Sqrt(n))
 	}
-	return math.Sqrt(u2)
-}
-
-func mean(xs []float64) float64 {
-	s := 0.0
-	for _, x := range xs {
-		s += x
-	}
-	return s / float64(len(xs))
+	return math.Hypot(g.CommonU(), g.Method)
 }
 
 // ZoneSeen marks every check of a zone and side at a stage that has no answer

@@ -78,7 +78,7 @@ func bestGauge(f Finding, gauges []catalog.Instrument, n int) (best catalog.Inst
 			if g.ID != id {
 				continue
 			}
-			x := math.Sqrt((g.Resolution*g.Resolution+g.Calibration*g.Calibration)/3 + g.Method*g.Method/float64(n))
+			x := math.Hypot(g.CommonU(), g.Method/math.Sqrt(float64(n)))
 			x /= math.Abs(*f.Limit - *f.New)
 			if !ok || x < u {
 				best, u, ok = g, x, true

@@ -74,12 +74,7 @@ func (s *Screen) onLoaded(c *shop.Case, err error) {
 
 // keep does one thing in a worker, after what was asked before it.
 func (s *Screen) keep(said string, undo func(), do func(ctx context.Context) error, then func(error)) {
-	wait, release := s.queue.Next()
-	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
-		defer release()
-		wait(ctx)
-		return struct{}{}, do(ctx)
-	}, func(_ struct{}, err error) {
+	s.queue.Do(s.env.Run, do, func(err error) {
 		if err != nil {
 			s.env.Say.Failed(err)
 		} else {

@@ -110,21 +110,15 @@ func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 	t.VisitID, t.Key, t.By, t.At = s.visit, k.ID, s.env.Desk.By, s.env.Desk.Clock()
 	s.tasks[k.ID] = t // before the worker, so that two quick entries add up
 	lib := s.env.Desk.Lib
-	wait, release := s.queue.Next()
-	run.Go(s.env.Run, func(ctx context.Context) (struct{}, error) {
-		defer release()
-		wait(ctx)
-		return struct{}{}, lib.PutTask(ctx, t)
-	},
-		func(_ struct{}, err error) {
-			if err != nil {
-				s.tasks[k.ID] = before
-				s.env.Say.Failed(err)
-			} else {
-				s.env.Say.Saved(said, func() { s.put(k, before, k.Name+": "+lang.L("as before")) })
-			}
-			s.refresh(k)
-		})
+	s.queue.Do(s.env.Run, func(ctx context.Context) error { return lib.PutTask(ctx, t) }, func(err error) {
+		if err != nil {
+			s.tasks[k.ID] = before
+			s.env.Say.Failed(err)
+		} else {
+			s.env.Say.Saved(said, func() { s.put(k, before, k.Name+": "+lang.L("as before")) })
+		}
+		s.refresh(k)
+	})
 }
 
 func (s *Screen) refresh(k catalog.Task) {
