@@ -3,6 +3,7 @@ package inspect
 import (
 	"errors"
 	"fmt"
+	"strings"
 )
 
 // Code tells a program what kind of refusal an Error is.
@@ -25,11 +26,41 @@ const (
 // that names the thing and the way out.
 type Error struct {
 	Code    Code
-	Message string
+	Message string // in English
 	Cause   error
+	Format  string // what Message was made of, to say it in another tongue
+	Args    []any
 }
 
 func (e *Error) Error() string { return e.Message }
+
+// In says the refusal in another tongue; refusals among its parts too.
+func (e *Error) In(t Tongue) string {
+	if e.Format == "" {
+		return t.Say(e.Message)
+	}
+	args := make([]any, len(e.Args))
+	for i, a := range e.Args {
+		if err, ok := a.(error); ok {
+			a = SaidIn(t, err)
+		}
+		args[i] = a
+	}
+	return t.Sayf(strings.ReplaceAll(e.Format, "%w", "%v"), args...)
+}
+
+// SaidIn says any error in another tongue: a refusal by its own words, an error
+// that holds one by what stands round it and the refusal's words.
+func SaidIn(t Tongue, err error) string {
+	var e *Error
+	if !errors.As(err, &e) {
+		return err.Error()
+	}
+	if err == error(e) {
+		return e.In(t)
+	}
+	return strings.Replace(err.Error(), e.Message, e.In(t), 1)
+}
 
 // Unwrap gives the cause, for errors.Is and errors.As.
 func (e *Error) Unwrap() error { return e.Cause }
@@ -38,7 +69,7 @@ func (e *Error) Unwrap() error { return e.Cause }
 // keeps the cause.
 func Refuse(code Code, format string, args ...any) error {
 	err := fmt.Errorf(format, args...)
-	return &Error{Code: code, Message: err.Error(), Cause: errors.Unwrap(err)}
+	return &Error{Code: code, Message: err.Error(), Cause: errors.Unwrap(err), Format: format, Args: args}
 }
 
 // CodeOf returns the code of err, Internal where it has none, "" for nil.

@@ -15,7 +15,8 @@ type Catalog struct {
 	Symptoms    []Symptom
 	Causes      []Cause
 	Sheets      []Sheet
-	Hash        string // SHA-256 of all that was read, for assessments
+	Hash        string         // SHA-256 of all that was read, for assessments
+	Tongue      inspect.Tongue // of the sentences made with it; nil is English
 }
 
 // Position is one check at one leg: a line of the checklist.

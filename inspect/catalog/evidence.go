@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"fmt"
 	"slices"
 
 	"forkwear/inspect"
@@ -74,11 +73,11 @@ func (t Term) hits(v *view) []hit {
 	switch t.Kind {
 	case OfHours:
 		if compare(v.ev.Hours, t.Op, t.Value) {
-			hs = append(hs, hit{leg: inspect.Whole, says: fmt.Sprintf("%.0f riding hours", v.ev.Hours)})
+			hs = append(hs, hit{leg: inspect.Whole, says: v.cat.Tongue.Sayf("%.0f riding hours", v.ev.Hours)})
 		}
 	case OfCondition:
 		if slices.Contains(v.ev.Conditions, t.ID) {
-			hs = append(hs, hit{leg: inspect.Whole, says: "ridden in: " + t.ID})
+			hs = append(hs, hit{leg: inspect.Whole, says: v.cat.Tongue.Sayf("ridden in: %s", v.cat.Tongue.Say(t.ID))})
 		}
 	case OfSymptom:
 		name := t.ID
@@ -87,7 +86,7 @@ func (t Term) hits(v *view) []hit {
 		}
 		for _, c := range v.ev.Symptoms {
 			if c.Symptom == t.ID {
-				hs = append(hs, hit{leg: c.Leg, says: withLeg("complaint: "+name, c.Leg)})
+				hs = append(hs, hit{leg: c.Leg, says: v.withLeg(v.cat.Tongue.Sayf("complaint: %s", name), c.Leg)})
 			}
 		}
 	case OfCheck:
@@ -107,7 +106,7 @@ func (t Term) checkHits(v *view) []hit {
 		for _, f := range findings(k, leg, v) {
 			if !seen[leg] && t.holds(k, f) {
 				seen[leg] = true
-				hs = append(hs, hit{leg: leg, says: withLeg(k.Name+": "+k.said(f), leg)})
+				hs = append(hs, hit{leg: leg, says: v.withLeg(k.Name+": "+k.said(f), leg)})
 			}
 		}
 	}
@@ -225,9 +224,13 @@ func Reduced(rule string, values []float64) float64 {
 	return high
 }
 
-func withLeg(s string, leg inspect.Leg) string {
+func (v *view) withLeg(s string, leg inspect.Leg) string {
 	if leg == inspect.Whole {
 		return s
 	}
-	return s + " (" + string(leg) + " leg)"
+	switch leg {
+	case inspect.Left:
+		return v.cat.Tongue.Sayf("%s (left leg)", s)
+	}
+	return v.cat.Tongue.Sayf("%s (right leg)", s)
 }

@@ -13,6 +13,10 @@ import (
 func (c *Catalog) Translated(say func(english string) string) *Catalog {
 	out := clone(reflect.ValueOf(*c)).Interface().(Catalog)
 	own(&out)
+	out.Tongue = say
+	for i := range out.Checks {
+		out.Checks[i].Tongue = say
+	}
 	out.texts(func(t string) string {
 		if t == "" {
 			return ""

@@ -34,6 +34,10 @@ func TestTranslatedReachesTextsOnly(t *testing.T) {
 		t.Errorf("the translated catalog has holes: %v", holes)
 	}
 	same := c.Translated(func(s string) string { return s })
+	same.Tongue = nil // a function is never equal to another
+	for i := range same.Checks {
+		same.Checks[i].Tongue = nil
+	}
 	if !reflect.DeepEqual(same, c) {
 		t.Error("a translation that changes nothing changes something")
 	}

@@ -31,7 +31,7 @@ func (k Check) Word(grade float64) string {
 	if below == "" || above == "" {
 		return below + above
 	}
-	return "between '" + below + "' and '" + above + "'"
+	return k.Tongue.Sayf("between '%s' and '%s'", below, above)
 }
 
 // GradeWords returns the words of grades 0 to 5 in order, empty where the check
@@ -52,19 +52,19 @@ func (k Check) AnswerWord(a inspect.Answer) string {
 	}
 	switch a {
 	case inspect.Fine:
-		return "fine"
+		return k.Tongue.Say("fine")
 	case inspect.NotFine:
-		return "not fine"
+		return k.Tongue.Say("not fine")
 	case inspect.NotLooked:
-		return "not looked at"
+		return k.Tongue.Say("not looked at")
 	case inspect.CannotSee:
-		return "cannot be seen"
+		return k.Tongue.Say("cannot be seen")
 	case inspect.CannotGauge:
-		return "cannot be measured here"
+		return k.Tongue.Say("cannot be measured here")
 	case inspect.DoesNotApply:
-		return "does not apply"
+		return k.Tongue.Say("does not apply")
 	case inspect.ZoneSeen:
-		return "zone seen, nothing found"
+		return k.Tongue.Say("zone seen, nothing found")
 	}
 	return ""
 }
@@ -73,7 +73,7 @@ func (k Check) AnswerWord(a inspect.Answer) string {
 func (k Check) said(f finding) string {
 	switch f.answer {
 	case inspect.Graded:
-		return fmt.Sprintf("grade %g, %s", f.value, k.Word(f.value))
+		return k.Tongue.Sayf("grade %g, %s", f.value, k.Word(f.value))
 	case inspect.Measured:
 		if k.Unit == "" {
 			return fmt.Sprintf("%g", f.value)

@@ -60,6 +60,8 @@ type PatternRow struct {
 
 	IDs     []string `json:"fitting_ids"`  // behind the sums
 	LeftOut []string `json:"left_out_ids"` // hours not known, or broken on arrival
+
+	tongue inspect.Tongue // of Remarks, MedianText and TooThin
 }
 
 // patternLevel is the level of all limits in the owner's view.
@@ -75,14 +77,17 @@ const patternLevel = 0.95
 // central. Where forks gave several fittings of a part each, p comes from
 // shuffling the sheets over the forks instead. q is Benjamini-Hochberg's over
 // every row with a p.
-func Patterns(fittings []Fitting) []PatternRow {
+func Patterns(fittings []Fitting) []PatternRow { return PatternsIn(nil, fittings) }
+
+// PatternsIn is Patterns with its remarks in a tongue.
+func PatternsIn(t inspect.Tongue, fittings []Fitting) []PatternRow {
 	parts := map[string][]Fitting{}
 	for _, f := range fittings {
 		parts[f.Part] = append(parts[f.Part], f)
 	}
 	rows := []PatternRow{}
 	for _, of := range parts {
-		rows = append(rows, partRows(of)...)
+		rows = append(rows, partRows(t, of)...)
 	}
 	sort.Slice(rows, func(i, j int) bool { return rows[i].before(rows[j]) })
 	p, q := []*float64{}, []**float64{}
@@ -91,7 +96,7 @@ func Patterns(fittings []Fitting) []PatternRow {
 	}
 	if err := setQ(p, q); err != nil {
 		for i := range rows {
-			rows[i].Remarks = append(rows[i].Remarks, "no q: "+err.Error())
+			rows[i].Remarks = append(rows[i].Remarks, t.Sayf("no q: %v", err))
 		}
 	}
 	return rows
@@ -114,7 +119,7 @@ func (r PatternRow) before(s PatternRow) bool {
 }
 
 // partRows makes the rows of one part.
-func partRows(of []Fitting) []PatternRow {
+func partRows(t inspect.Tongue, of []Fitting) []PatternRow {
 	sort.Slice(of, func(i, j int) bool { return of[i].ID < of[j].ID })
 	var pooled []stats.Lifetime
 	var used []Fitting
@@ -139,7 +144,7 @@ func partRows(of []Fitting) []PatternRow {
 	var rows []PatternRow
 	shuffled := shuffle(used, hazard)
 	for sheet, own := range bySheet {
-		r := newPatternRow(own, hazard)
+		r := newPatternRow(t, own, hazard)
 		r.compare(total, len(bySheet), shuffled[sheet])
 		rows = append(rows, r)
 	}
@@ -147,9 +152,9 @@ func partRows(of []Fitting) []PatternRow {
 }
 
 // newPatternRow sums the fittings of one part and sheet.
-func newPatternRow(own []Fitting, hazard stats.Hazard) PatternRow {
+func newPatternRow(t inspect.Tongue, own []Fitting, hazard stats.Hazard) PatternRow {
 	r := PatternRow{Part: own[0].Part, PartName: own[0].PartName, Sheet: own[0].Sheet,
-		Remarks: []string{}, IDs: []string{}, LeftOut: []string{}}
+		Remarks: []string{}, IDs: []string{}, LeftOut: []string{}, tongue: t}
 	forks := map[string]bool{}
 	var rows []stats.Lifetime
 	for _, f := range own {
@@ -171,7 +176,7 @@ func newPatternRow(own []Fitting, hazard stats.Hazard) PatternRow {
 	}
 	r.Fittings, r.Forks, r.Failures = len(r.IDs), len(forks), r.Failed+r.Worn
 	if n := len(r.LeftOut); n > 0 {
-		r.Remarks = append(r.Remarks, count(n, "fitting", "fittings")+" left out: hours not known, or broken on arrival")
+		r.Remarks = append(r.Remarks, r.tongue.Sayf("left out, for their hours are not known or they came broken: %d", n))
 	}
 	r.setMedian(rows)
 	return r
@@ -180,8 +185,8 @@ func newPatternRow(own []Fitting, hazard stats.Hazard) PatternRow {
 // setMedian gives the median life in service, or says why there is none.
 func (r *PatternRow) setMedian(rows []stats.Lifetime) {
 	if r.Failures < ThinEvents {
-		r.MedianText = fmt.Sprintf("too thin (%s)", count(r.Failures, "event", "events"))
-		r.TooThin = fmt.Sprintf("too thin: %s, at least %d are needed", count(r.Failures, "event", "events"), ThinEvents)
+		r.MedianText = r.tongue.Sayf("too thin (events: %d)", r.Failures)
+		r.TooThin = r.tongue.Sayf("too thin: %d events, at least %d are needed", r.Failures, ThinEvents)
 		return
 	}
 	late := 0
@@ -192,23 +197,23 @@ func (r *PatternRow) setMedian(rows []stats.Lifetime) {
 	}
 	curve, err := stats.KaplanMeier(rows, patternLevel, late)
 	if err != nil {
-		r.MedianText = "no median: " + err.Error()
+		r.MedianText = r.tongue.Sayf("no median: %v", err)
 		return
 	}
 	if late > 0 && len(curve.Steps) > 0 {
-		r.Remarks = append(r.Remarks, fmt.Sprintf("some were first seen used: the curve starts at %.0f h", curve.Steps[0].Time))
+		r.Remarks = append(r.Remarks, r.tongue.Sayf("some were first seen used: the curve starts at %.0f h", curve.Steps[0].Time))
 	}
 	if curve.Median == nil {
-		r.MedianText = "not reached: more than half last longer than was watched"
+		r.MedianText = r.tongue.Say("not reached: more than half last longer than was watched")
 		return
 	}
 	r.Median = &stats.Estimate{Value: *curve.Median, Low: curve.MedianLow, High: curve.MedianHigh}
-	r.MedianText = fmt.Sprintf("%.0f h (%s to %s)", *curve.Median, limitText(curve.MedianLow), limitText(curve.MedianHigh))
+	r.MedianText = r.tongue.Sayf("%.0f h (%s to %s)", *curve.Median, limitText(r.tongue, curve.MedianLow), limitText(r.tongue, curve.MedianHigh))
 }
 
-func limitText(v *float64) string {
+func limitText(t inspect.Tongue, v *float64) string {
 	if v == nil {
-		return "no limit"
+		return t.Say("no limit")
 	}
 	return fmt.Sprintf("%.0f", *v)
 }
@@ -221,10 +226,10 @@ func (r *PatternRow) compare(total, sheets int, shuffled *float64) {
 	}
 	switch {
 	case sheets < 2 || share >= 1-1e-12:
-		r.Remarks = append(r.Remarks, "no other sheet has this part under the same hours: nothing to compare with")
+		r.Remarks = append(r.Remarks, r.tongue.Say("no other sheet has this part under the same hours: nothing to compare with"))
 		return
 	case share <= 0:
-		r.Remarks = append(r.Remarks, "nothing was expected over these hours: no ratio")
+		r.Remarks = append(r.Remarks, r.tongue.Say("nothing was expected over these hours: no ratio"))
 		return
 	}
 	low, high, err := stats.ClopperPearson(r.Failures, total, patternLevel)
@@ -239,7 +244,7 @@ func (r *PatternRow) compare(total, sheets int, shuffled *float64) {
 	}
 	r.P = shuffled
 	if shuffled != nil {
-		r.Remarks = append(r.Remarks, fmt.Sprintf("some forks gave several fittings: p from %d shuffles of the sheets over the forks", shuffles))
+		r.Remarks = append(r.Remarks, r.tongue.Sayf("some forks gave several fittings: p from %d shuffles of the sheets over the forks", shuffles))
 		return
 	}
 	if p, err := stats.BinomialP(r.Failures, total, share); err == nil {

@@ -57,7 +57,7 @@ func TestPatternsByHand(t *testing.T) {
 	if a.Failures != 6 || a.Failed != 3 || a.Worn != 3 || a.Forks != 6 || a.Hours != 210 || a.TooThin != "" {
 		t.Errorf("%+v", a)
 	}
-	if !strings.HasPrefix(b.TooThin, "too thin") || b.MedianText != "too thin (1 event)" || b.Median != nil {
+	if !strings.HasPrefix(b.TooThin, "too thin") || b.MedianText != "too thin (events: 1)" || b.Median != nil {
 		t.Errorf("%+v", b)
 	}
 	if strings.Join(a.IDs, " ") != "a0 a1 a2 a3 a4 a5" {

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"fmt"
 	"math"
 
 	"forkwear/inspect"
@@ -32,16 +31,16 @@ func measureAgain(in Input, f Finding, r Rules, o outcome) (outcome, bool) {
 	worth := in.Price == 0 || in.Price+int64(in.Minutes)*r.MinuteRate > r.NotWorth
 	if ok && !enough && worth && chance >= r.WorthAsking {
 		o.rule, o.verdict, o.remedy = 6, inspect.Measure, "look"
-		o.plain = fmt.Sprintf("Too close to the limit to say. Measure again with the %s, %d times.", lower(best.Name), r.RepeatsAsked)
-		o.why = fmt.Sprintf("chance over the limit %.2f; measuring again (u %.3f of the allowed wear) changes the verdict with a chance of %.2f", w.POver, u, chance)
+		o.plain = in.Tongue.Sayf("Too close to the limit to say. Measure again with the %s, %d times.", in.inside(best.Name), r.RepeatsAsked)
+		o.why = in.Tongue.Sayf("chance over the limit %.2f; measuring again (u %.3f of the allowed wear) changes the verdict with a chance of %.2f", w.POver, u, chance)
 		return o, true
 	}
 	o.rule, o.remedy = 6, f.Check.Remedy
-	o.why = fmt.Sprintf("decided although uncertain: chance over the limit %.2f", w.POver)
+	o.why = in.Tongue.Sayf("decided although uncertain: chance over the limit %.2f", w.POver)
 	if safety || w.POver >= 0.5 {
 		o.verdict, o.plain = inspect.Replace, f.Check.Fails
 	} else {
-		o.verdict, o.remedy, o.plain = inspect.Reuse, "nothing", "Close to the limit, more likely inside than outside."
+		o.verdict, o.remedy, o.plain = inspect.Reuse, "nothing", in.Tongue.Say("Close to the limit, more likely inside than outside.")
 	}
 	return o, true
 }

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"fmt"
 	"math"
 
 	"forkwear/inspect"
@@ -55,7 +54,7 @@ func Decide(in Input, rules Rules) inspect.Assessment {
 		}
 		a.Baseline = a.Baseline || f.Baseline
 		if f.Faster != "" { // told, never deciding: the chance not to last has it already
-			a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Check: f.Check.ID, Leg: f.Leg, Plain: "Wearing faster than before.", Why: f.Faster})
+			a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Check: f.Check.ID, Leg: f.Leg, Plain: in.Tongue.Say("Wearing faster than before."), Why: f.Faster})
 		}
 	}
 	outs = append(outs, schedule(in)...)
@@ -107,22 +106,22 @@ func settle(a *inspect.Assessment, in Input, outs []outcome) {
 		a.Reasons = append(a.Reasons, inspect.Reason{Rule: o.rule, Check: o.check, Leg: o.leg, Plain: o.plain, Why: o.why, Decide: i == best})
 	}
 	if best < 0 {
-		a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Leg: in.Leg, Plain: reusePlain(a, in), Why: "no rule fired", Decide: true})
+		a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Leg: in.Leg, Plain: reusePlain(a, in), Why: in.Tongue.Say("no rule fired"), Decide: true})
 	}
 }
 
 func reusePlain(a *inspect.Assessment, in Input) string {
 	switch {
 	case a.NotOpened:
-		return fmt.Sprintf("Not opened this time. It is next seen at: %s.", in.NextDoor)
+		return in.Tongue.Sayf("Not opened this time. It is next seen at: %s.", in.NextDoor)
 	case a.HoursLeft != nil && a.PriorOnly:
-		return "Nothing found. How long it lasts is from typical life alone so far."
+		return in.Tongue.Say("Nothing found. How long it lasts is from typical life alone so far.")
 	case a.Baseline:
-		return "Nothing found. Baseline taken: next time we see how fast it goes."
+		return in.Tongue.Say("Nothing found. Baseline taken: next time we see how fast it goes.")
 	case a.HoursLeft != nil && !math.IsInf(a.HoursLeft.P50, 0):
-		return fmt.Sprintf("Wear is inside the limit and lasts beyond the next %.0f h.", in.Horizon)
+		return in.Tongue.Sayf("Wear is inside the limit and lasts beyond the next %.0f h.", in.Horizon)
 	}
-	return "Nothing found that speaks against it."
+	return in.Tongue.Say("Nothing found that speaks against it.")
 }
 
 // lead picks the check whose wear is shown: the one most likely not to last,
@@ -137,7 +136,7 @@ func lead(a *inspect.Assessment, in Input, r Rules) {
 		}
 		if w.Aside != "" {
 			a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Check: in.Findings[i].Check.ID, Leg: in.Findings[i].Leg,
-				Plain: "No trend can be drawn through these readings.", Why: w.Aside})
+				Plain: in.Tongue.Say("No trend can be drawn through these readings."), Why: w.Aside})
 		}
 		independent *= 1 - w.PThen
 		if best == nil || w.PThen > best.PThen || w.PThen == best.PThen && w.Used > best.Used {
@@ -157,7 +156,7 @@ func lead(a *inspect.Assessment, in Input, r Rules) {
 	}
 	if many := 1 - independent; many > best.PThen+0.01 {
 		a.Reasons = append(a.Reasons, inspect.Reason{Rule: 8, Leg: in.Leg,
-			Plain: "Several things wear here at once.",
-			Why:   fmt.Sprintf("chance not to last between %.2f (greatest) and %.2f (independent)", best.PThen, many)})
+			Plain: in.Tongue.Say("Several things wear here at once."),
+			Why:   in.Tongue.Sayf("chance not to last between %.2f (greatest) and %.2f (independent)", best.PThen, many)})
 	}
 }

@@ -86,6 +86,7 @@ type Input struct {
 	Minutes  int     // labour of the job
 	LifeNew  float64 // expected hours of a new one; 0 unknown
 	Gauges   []catalog.Instrument
+	Tongue   inspect.Tongue // of the reasons; nil is English
 }
 
 // LimitFor is the greatest chance not to last that a check of a part may have:

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"forkwear/inspect"
 )
 
 // Widths of the priors on the log standard deviations and on atanh(rho). The
@@ -243,17 +245,20 @@ func (g *group) refresh(f Fit) float64 {
 
 // Told says in a sentence how far the figures come from readings.
 // unit names the axis of the fit: "h", or "months".
-func (f Fit) Told(unit string) string {
+func (f Fit) Told(unit string) string { return f.ToldIn(nil, unit) }
+
+// ToldIn is Told in a tongue.
+func (f Fit) ToldIn(t inspect.Tongue, unit string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Reckoned from %d readings of %d such parts (%d read twice, %d three times or more)", f.Readings, f.Fittings, f.WithTwo, f.WithThree)
+	b.WriteString(t.Sayf("Reckoned from %d readings of %d such parts (%d read twice, %d three times or more)", f.Readings, f.Fittings, f.WithTwo, f.WithThree))
 	if f.Prior.ExpectedLife > 0 {
-		fmt.Fprintf(&b, "; how fast it goes rests to %.0f %% on readings, the rest on a usual life of %g %s", 100*f.SlopeWeight, f.Prior.ExpectedLife, unit)
+		b.WriteString(t.Sayf("; how fast it goes rests to %.0f %% on readings, the rest on a usual life of %g %s", 100*f.SlopeWeight, f.Prior.ExpectedLife, unit))
 	}
 	if f.SDFork > 0 {
-		fmt.Fprintf(&b, "; the fork's own rate counts, for %d forks had two such parts or more (forks differ by some %.0f %% in it)", f.Forks, 100*f.SDFork/math.Abs(f.Slope.Value))
+		b.WriteString(t.Sayf("; the fork's own rate counts, for %d forks had two such parts or more (forks differ by some %.0f %% in it)", f.Forks, 100*f.SDFork/math.Abs(f.Slope.Value)))
 	}
 	if f.Singular {
-		b.WriteString("; the readings show no difference between parts in some respect")
+		b.WriteString(t.Say("; the readings show no difference between parts in some respect"))
 	}
 	return b.String()
 }

@@ -69,6 +69,16 @@ func Say(english string) string {
 	return english
 }
 
+// SayAs gives a short word that means something else elsewhere: its
+// translation stands under "sense|word".
+func SayAs(sense, word string) string {
+	key := sense + "|" + word
+	if t := Say(key); t != key {
+		return t
+	}
+	return word
+}
+
 // Sayf translates a format and fills it in.
 func Sayf(format string, args ...any) string { return fmt.Sprintf(Say(format), args...) }
 

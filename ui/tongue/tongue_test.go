@@ -69,11 +69,7 @@ func TestTranslationsTakeTheSameValues(t *testing.T) {
 		for en, other := range table {
 			a, b := verb.FindAllString(en, -1), verb.FindAllString(other, -1)
 			if strings.Contains(other, "%[") {
-				sort.Strings(a)
-				for i := range b {
-					b[i] = regexp.MustCompile(`\[\d+\]`).ReplaceAllString(b[i], "")
-				}
-				sort.Strings(b)
+				a, b = unnumbered(a), unnumbered(b)
 			}
 			if strings.Join(a, " ") != strings.Join(b, " ") {
 				t.Errorf("%s: %q takes %v, its translation %q takes %v", l.Code, en, a, other, b)
@@ -83,6 +79,35 @@ func TestTranslationsTakeTheSameValues(t *testing.T) {
 			}
 		}
 	}
+}
+
+// One text has one translation: no two files of a language say it differently.
+func TestFilesAgree(t *testing.T) {
+	for _, l := range Languages()[1:] {
+		said := map[string]string{}
+		for name, data := range Files(l.Code) {
+			part := map[string]string{}
+			if err := json.Unmarshal(data, &part); err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			for en, other := range part {
+				if had, ok := said[en]; ok && had != other {
+					t.Errorf("%s: %q is both %q and %q: give one of them a sense (SayAs)", l.Code, en, had, other)
+				}
+				said[en] = other
+			}
+		}
+	}
+}
+
+// unnumbered takes the numbers out of verbs and sorts them.
+func unnumbered(verbs []string) []string {
+	out := make([]string, len(verbs))
+	for i, v := range verbs {
+		out[i] = regexp.MustCompile(`\[\d+\]`).ReplaceAllString(v, "")
+	}
+	sort.Strings(out)
+	return out
 }
 
 func sortedKeys(m map[string]string) []string {

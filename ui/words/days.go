@@ -3,6 +3,8 @@ package words
 import (
 	"fmt"
 	"time"
+
+	"forkwear/ui/tongue"
 )
 
 // Days counts the midnights between two moments, by the calendar of to's place;
@@ -30,20 +32,21 @@ func Minutes(n int) string {
 // Promised writes when a fork was promised, with overdue said in words.
 func Promised(promised, now time.Time) string {
 	if promised.IsZero() {
-		return "No date promised"
+		return tongue.Say("No date promised")
 	}
-	day := promised.In(now.Location()).Format("2 Jan")
+	s := styleNow()
+	day := s.format(promised.In(now.Location()), s.short)
 	switch n := Days(now, promised); {
 	case n == -1:
-		return "Overdue by 1 day, " + day
+		return tongue.Sayf("Overdue by 1 day, %s", day)
 	case n < 0:
-		return fmt.Sprintf("Overdue by %d days, %s", -n, day)
+		return tongue.Sayf("Overdue by %d days, %s", -n, day)
 	case n == 0:
-		return "Promised for today, " + day
+		return tongue.Sayf("Promised for today, %s", day)
 	case n == 1:
-		return "Promised for tomorrow, " + day
+		return tongue.Sayf("Promised for tomorrow, %s", day)
 	}
-	return "Promised for " + promised.In(now.Location()).Format("Mon 2 Jan")
+	return tongue.Sayf("Promised for %s", s.format(promised.In(now.Location()), s.weekday))
 }
 
 // Overdue tells whether the day promised is past.
@@ -57,10 +60,10 @@ func SinceDay(since, now time.Time) string {
 	case since.IsZero():
 		return ""
 	case n <= 0:
-		return "since today"
+		return tongue.Say("since today")
 	case n == 1:
-		return "since yesterday"
+		return tongue.Say("since yesterday")
 	default:
-		return fmt.Sprintf("for %d days", n)
+		return tongue.Sayf("for %d days", n)
 	}
 }

@@ -1,10 +1,9 @@
 package words
 
 import (
-	"fmt"
-
 	"forkwear/inspect"
 	"forkwear/inspect/verdict"
+	"forkwear/ui/tongue"
 )
 
 // IfItStays is what happens if a part stays in, in one sentence for the
@@ -12,18 +11,18 @@ import (
 func IfItStays(a inspect.Assessment) string {
 	switch {
 	case a.DoNotRide:
-		return "If it stays: the fork is not to be ridden as it is."
+		return tongue.Say("If it stays: the fork is not to be ridden as it is.")
 	case a.Baseline:
-		return "If it stays: this is its first reading, the next one tells how fast it goes."
+		return tongue.Say("If it stays: this is its first reading, the next one tells how fast it goes.")
 	case a.WearUsed != nil && a.PNow > 0.95, a.WearUsed != nil && *a.WearUsed >= 1:
-		return "If it stays: it is past its limit already, and it will not get better by itself."
+		return tongue.Say("If it stays: it is past its limit already, and it will not get better by itself.")
 	case a.WearUsed != nil && a.PThen > 0 && a.Horizon > 0:
-		return fmt.Sprintf("If it stays: %s that it is worn out before this is opened again, in about %s of riding.",
-			lowerFirst(verdict.Chance(a.PThen)), Hours(a.Horizon))
+		return tongue.Sayf("If it stays: %s that it is worn out before this is opened again, in about %s of riding.",
+			lowerFirst(verdict.ChanceIn(tongue.Say, a.PThen)), Hours(a.Horizon))
 	case a.InForce() == inspect.Replace:
-		return "If it stays: what was found stays as it is, and it is looked at again when this is next opened."
+		return tongue.Say("If it stays: what was found stays as it is, and it is looked at again when this is next opened.")
 	}
-	return "If it stays: nothing speaks against it until this is opened again."
+	return tongue.Say("If it stays: nothing speaks against it until this is opened again.")
 }
 
 func lowerFirst(s string) string {
@@ -37,24 +36,24 @@ func lowerFirst(s string) string {
 func Certainty(c string) string {
 	switch c {
 	case "strong":
-		return "Very likely"
+		return tongue.Say("Very likely")
 	case "medium":
-		return "Likely"
+		return tongue.Say("Likely")
 	}
-	return "Possible"
+	return tongue.Say("Possible")
 }
 
 // ConsentLine writes the customer's answer as it is kept.
 func ConsentLine(k inspect.Consent) string {
-	s := "No, leave it"
+	s := tongue.Say("No, leave it")
 	if k.Accepted {
-		s = "Yes, renew it"
+		s = tongue.Say("Yes, renew it")
 	}
 	if k.By != "" {
 		s += " · " + k.By
 	}
 	if k.How != "" {
-		s += " · " + k.How
+		s += " · " + tongue.Say(k.How)
 	}
 	return s + " · " + DateTime(k.At)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"forkwear/inspect/stats"
+	"forkwear/ui/tongue"
 )
 
 // Estimate writes a figure with its limits: "1.8 (0.9 to 3.2)". A limit that
@@ -11,10 +12,12 @@ import (
 func Estimate(e stats.Estimate) string {
 	low, high := "…", "…"
 	if e.Low != nil {
-		low = fmt.Sprintf("%.2g", *e.Low)
+		low = rough(*e.Low)
 	}
 	if e.High != nil {
-		high = fmt.Sprintf("%.2g", *e.High)
+		high = rough(*e.High)
 	}
-	return fmt.Sprintf("%.2g (%s to %s)", e.Value, low, high)
+	return tongue.Sayf("%s (%s to %s)", rough(e.Value), low, high)
 }
+
+func rough(v float64) string { return Decimal(fmt.Sprintf("%.2g", v)) }

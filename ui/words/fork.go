@@ -7,25 +7,26 @@ import (
 	"unicode/utf8"
 
 	"forkwear/inspect"
+	"forkwear/ui/tongue"
 )
 
 // Ended writes why a part was taken out: "worn out", "still in".
 func Ended(e inspect.EndReason) string {
 	switch e {
 	case inspect.StillIn:
-		return "still in"
+		return tongue.Say("still in")
 	case inspect.EndFailed:
-		return "failed in use"
+		return tongue.Say("failed in use")
 	case inspect.EndWorn:
-		return "worn out"
+		return tongue.Say("worn out")
 	case inspect.EndSchedule:
-		return "by schedule or with its kit"
+		return tongue.Say("by schedule or with its kit")
 	case inspect.EndCrash:
-		return "after a crash"
+		return tongue.Say("after a crash")
 	case inspect.EndOverride:
-		return "changed by hand"
+		return tongue.Say("changed by hand")
 	case inspect.EndArrival:
-		return "broken when the fork first came"
+		return tongue.Say("broken when the fork first came")
 	}
 	return string(e)
 }
@@ -33,7 +34,7 @@ func Ended(e inspect.EndReason) string {
 // Setting writes one adjustment: "air pressure 85 psi", as it was typed where
 // that says its unit.
 func Setting(s inspect.Setting) string {
-	name := strings.ReplaceAll(s.Key, "_", " ")
+	name := tongue.Say(strings.ReplaceAll(s.Key, "_", " "))
 	if s.Unit != "" {
 		name = strings.TrimSuffix(name, " "+s.Unit)
 	}
@@ -46,7 +47,7 @@ func Setting(s inspect.Setting) string {
 // OnPart writes hours on a part, "at least" where its age is not known.
 func OnPart(hours float64, known bool) string {
 	if !known {
-		return "at least " + Hours(hours)
+		return tongue.Sayf("at least %s", Hours(hours))
 	}
 	return Hours(hours)
 }
@@ -54,9 +55,9 @@ func OnPart(hours float64, known bool) string {
 // Count writes a number of things: "1 fork", "3 forks".
 func Count(n int, thing string) string {
 	if n == 1 {
-		return "1 " + thing
+		return "1 " + tongue.Say(thing)
 	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return fmt.Sprintf("%d %s", n, tongue.Say(thing+"s"))
 }
 
 // Sentence gives a remark its capital and its full stop.

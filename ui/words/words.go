@@ -9,6 +9,8 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/measure"
+	"forkwear/ui/tongue"
 )
 
 // Thin is the space between a number and its unit.
@@ -27,7 +29,7 @@ func HoursRange(l *inspect.HoursLeft) string {
 	if l == nil {
 		return "–"
 	}
-	return fmt.Sprintf("%.0f%sh (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
+	return tongue.Sayf("%.0f%sh (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
 }
 
 // LeftOf writes what is left until a check's limit on the axis that it grows
@@ -36,7 +38,7 @@ func LeftOf(k catalog.Check, l *inspect.HoursLeft) string {
 	if l == nil || k.Grows != catalog.ByMonths {
 		return HoursRange(l)
 	}
-	return fmt.Sprintf("%.0f%smonths (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
+	return tongue.Sayf("%.0f%smonths (%.0f to %.0f)", l.P50, Thin, l.P05, l.P95)
 }
 
 // Date writes a day: "12 May 2026".
@@ -44,7 +46,8 @@ func Date(t time.Time) string {
 	if t.IsZero() {
 		return "–"
 	}
-	return t.Format("2 Jan 2006")
+	s := styleNow()
+	return s.format(t, s.day)
 }
 
 // DateTime writes a moment: "12 May 2026, 14:02".
@@ -52,7 +55,8 @@ func DateTime(t time.Time) string {
 	if t.IsZero() {
 		return "–"
 	}
-	return t.Format("2 Jan 2006, 15:04")
+	s := styleNow()
+	return s.format(t, s.moment)
 }
 
 // Clock writes the time of day of what was saved: "14:02:11".
@@ -65,7 +69,7 @@ func Share(w float64) string { return fmt.Sprintf("%.0f%s%%", w*100, Thin) }
 // significant figures of u, JCGM 100 clause 7.2.6); u 0 is written as typed.
 func Number(v, u float64) string {
 	if u <= 0 || math.IsNaN(u) {
-		return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+		return Decimal(strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64))
 	}
 	digits := 1 - int(math.Floor(math.Log10(u)))
 	if digits < 0 {
@@ -74,11 +78,14 @@ func Number(v, u float64) string {
 	if digits > 4 {
 		digits = 4
 	}
-	return strconv.FormatFloat(v, 'f', digits, 64)
+	return Fixed(v, digits)
 }
 
-// Measured writes a value with unit and expanded uncertainty (k = 2).
+// Measured writes a value with unit and expanded uncertainty (k = 2), in the
+// shop's unit.
 func Measured(v, u float64, unit string) string {
+	v, u, in := Units().Show(v, u, measure.Unit(unit))
+	unit = string(in)
 	s := Number(v, u)
 	if u > 0 {
 		s += " ±" + Thin + Number(2*u, u)
@@ -94,16 +101,16 @@ func Money(m inspect.Money) string {
 	if m.Minor == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%d.%02d %s", m.Minor/100, m.Minor%100, m.Currency)
+	return Decimal(fmt.Sprintf("%d.%02d", m.Minor/100, m.Minor%100)) + " " + m.Currency
 }
 
 // Leg writes a side.
 func Leg(l inspect.Leg) string {
 	switch l {
 	case inspect.Left:
-		return "left"
+		return tongue.Say("left")
 	case inspect.Right:
-		return "right"
+		return tongue.Say("right")
 	}
 	return ""
 }
@@ -120,11 +127,11 @@ func PartAt(name string, l inspect.Leg) string {
 func Stage(s inspect.Stage) string {
 	switch s {
 	case inspect.Received:
-		return "As received"
+		return tongue.Say("As received")
 	case inspect.Stripped:
-		return "Stripped"
+		return tongue.Say("Stripped")
 	case inspect.AfterWork:
-		return "After the work"
+		return tongue.Say("After the work")
 	}
 	return string(s)
 }
@@ -133,17 +140,17 @@ func Stage(s inspect.Stage) string {
 func Step(s inspect.Step) string {
 	switch s {
 	case inspect.StepDropOff:
-		return "Drop-off"
+		return tongue.Say("Drop-off")
 	case inspect.StepInspect:
-		return "Inspect"
+		return tongue.Say("Inspect")
 	case inspect.StepDecide:
-		return "Decide"
+		return tongue.Say("Decide")
 	case inspect.StepService:
-		return "Service"
+		return tongue.Say("Service")
 	case inspect.StepHandBack:
-		return "Hand-back"
+		return tongue.Say("Hand-back")
 	case inspect.StepDone:
-		return "Collected"
+		return tongue.Say("Collected")
 	}
 	return string(s)
 }
@@ -152,11 +159,11 @@ func Step(s inspect.Step) string {
 func Verdict(v inspect.Verdict) string {
 	switch v {
 	case inspect.Replace:
-		return "Replace"
+		return tongue.Say("Replace")
 	case inspect.Measure:
-		return "Measure again"
+		return tongue.Say("Measure again")
 	}
-	return "Reuse"
+	return tongue.Say("Reuse")
 }
 
 // Remedy writes what is to be done beside a verdict.
@@ -164,14 +171,14 @@ func Remedy(r string) string {
 	if r == "" || r == "nothing" {
 		return ""
 	}
-	return strings.ReplaceAll(r, "_", " ")
+	return tongue.SayAs("remedy", strings.ReplaceAll(r, "_", " "))
 }
 
 // Reading writes what a check found: "3 clear knock", "2.41 ± 0.02 mm", "fine".
 func Reading(k catalog.Check, r inspect.Reading) string {
 	switch r.Answer {
 	case inspect.Graded:
-		s := strconv.FormatFloat(r.Value, 'f', -1, 64)
+		s := Decimal(strconv.FormatFloat(r.Value, 'f', -1, 64))
 		if w := k.Word(r.Value); w != "" {
 			s += " · " + w
 		}
@@ -187,14 +194,15 @@ func Limit(k catalog.Check, sheet catalog.Sheet) string {
 	switch k.Kind {
 	case catalog.Grade:
 		if k.LimitGrade > 0 {
-			return "goes out from " + strconv.FormatFloat(k.LimitGrade, 'f', -1, 64)
+			return tongue.Sayf("goes out from %s", Decimal(strconv.FormatFloat(k.LimitGrade, 'f', -1, 64)))
 		}
 	case catalog.Number:
 		if _, l := k.Bounds(sheet); l != nil {
-			return "limit " + Number(*l, 0) + Thin + k.Unit
+			return tongue.Sayf("limit %s", Measured(*l, 0, k.Unit))
 		}
 		if k.LimitFromNew != nil {
-			return fmt.Sprintf("limit %+g%s%s from its own new value", *k.LimitFromNew, Thin, k.Unit)
+			v, unit := Difference(*k.LimitFromNew, k.Unit)
+			return tongue.Sayf("limit %s from its own new value", signed(v)+Thin+unit)
 		}
 	}
 	return ""
@@ -204,9 +212,9 @@ func Limit(k catalog.Check, sheet catalog.Sheet) string {
 func PhotoDate(p inspect.Photo) string {
 	switch {
 	case p.WallTime == "":
-		return "no camera date"
+		return tongue.Say("no camera date")
 	case p.DateSource == "file time":
-		return day(p.WallTime) + " (file time, no camera date)"
+		return tongue.Sayf("%s (file time, no camera date)", day(p.WallTime))
 	}
 	return day(p.WallTime)
 }
