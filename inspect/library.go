@@ -48,9 +48,26 @@ type Library interface {
 	// Refit ends fittings and starts others in one transaction.
 	Refit(ctx context.Context, ended []Fitting, started []Fitting) error
 
-	AddPhoto(ctx context.Context, p Photo) (existed bool, err error) // same SHA-256 in the same visit: existed
+	AddPhoto(ctx context.Context, p Photo) (existed bool, err error) // same SHA-256 in the same visit, or among those without one: existed
 	PlacePhoto(ctx context.Context, p Photo) error                   // check, leg, stage, fitting, role
+	// FilePhoto gives a photo without a visit to one. Where the same bytes lie
+	// there already the photo goes, its marks and sizes go over to the one that
+	// stays, and existed is told.
+	FilePhoto(ctx context.Context, photo, visit ID) (existed bool, err error)
 	Photos(ctx context.Context, f PhotoFilter) ([]Photo, error)
+
+	AddFocus(ctx context.Context, f Focus) error
+	// Focuses returns what came in front from 'from' until before 'to', oldest first.
+	Focuses(ctx context.Context, from, to time.Time) ([]Focus, error)
+	AddClock(ctx context.Context, c CameraClock) error
+	Clocks(ctx context.Context) ([]CameraClock, error) // the newest of each camera
+	AddMark(ctx context.Context, m Mark) error
+	TakeMarkOff(ctx context.Context, mark ID) error
+	PutMarkBack(ctx context.Context, mark ID) error
+	Marks(ctx context.Context, photos ...ID) ([]Mark, error) // those not taken off, oldest first
+	AddPhotoMeasure(ctx context.Context, m PhotoMeasure) error
+	TakeMeasureOff(ctx context.Context, measure ID) error
+	PhotoMeasures(ctx context.Context, photos ...ID) ([]PhotoMeasure, error) // as Marks
 
 	// AddAssessments keeps the decisions of one moment; a visit may have many
 	// rounds, LatestAssessments gives the newest of each part and leg.
@@ -135,4 +152,8 @@ type PhotoFilter struct {
 	ForkID  ID
 	Check   string
 	Tray    bool // only those that belong to no check and no role
+
+	Unsorted    bool // only those without a visit
+	Fingerprint bool // only those that have a fingerprint
+	SHA256      string
 }

@@ -51,6 +51,8 @@ type Visit struct {
 	NextDate   time.Time // or by this date
 	TakenInBy  string
 	Note       string
+	SignedBy   string // who signed the agreement at drop-off, "" nobody
+	Signature  Signature
 }
 
 // Closed reports whether the visit is collected and its record locked.
@@ -85,8 +87,13 @@ type Consent struct {
 	By           string // who answered
 	How          string // "signed here", "phone", "message"
 	Shown        string // what was shown
+	Signature    Signature
 	At           time.Time
 }
+
+// Signature is the strokes of a pen, finger or mouse, each a line of points in
+// shares of the field's width (X) and height (Y), 0 to 1; nil without one.
+type Signature [][]Spot
 
 // Amendment is a later word on a locked visit.
 type Amendment struct {

@@ -64,7 +64,16 @@ func TestVerify(t *testing.T) {
 	}
 	two := librarytest.Reading(1, "r2")
 	must(t, db.AddReadings(ctx, librarytest.Reading(1, "r1"), two))
+	p := inspect.Photo{ID: "p1", SHA256: "s1", VisitID: "visit-2", AddedAt: two.At}
+	_, err := db.AddPhoto(ctx, p)
+	must(t, err)
+	p.ID, p.VisitID = "p0", ""
+	_, err = db.AddPhoto(ctx, p)
+	must(t, err)
+	must(t, db.AddPhotoMeasure(ctx, inspect.PhotoMeasure{ID: "size-1", PhotoID: "p1", Kind: "length", Line: make([]inspect.Spot, 2), Unit: "mm", At: two.At}))
 	run(t, raw(t, db.File()), `PRAGMA foreign_keys = 0;
+		DROP TRIGGER photo_measure_stays;
+		UPDATE photo_measure SET reading_id = 'r1';
 		DROP TRIGGER reading_stays; DROP TRIGGER change_log_kept;
 		UPDATE complaint SET visit_id = 'gone' WHERE id = 'complaint-2';
 		UPDATE fitting SET fork_id = 'fork-2', leg = 'right' WHERE id = 'fitting-1';
@@ -79,6 +88,7 @@ func TestVerify(t *testing.T) {
 		"conflict: ticket 1, stripped, check bushing_play left upper/front has 2 readings in force",
 		"reading r1 is of a part of another fork", "fitting fitting-1 names a visit of another fork",
 		"change log of machine bench has a gap", "fork fork-1 can't be searched for",
+		"the size size-1 on a photo names a reading of another visit", "photo p0 waits for its visit",
 	} {
 		if !strings.Contains(all.String(), want) {
 			t.Errorf("missing %q in\n%s", want, all.String())

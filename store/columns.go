@@ -173,6 +173,22 @@ func document[T any](name string, p *T) column {
 	}
 }
 
+// blob is bytes as they are, NULL for nil.
+func blob(name string, p *[]byte) column {
+	var held []byte
+	return column{
+		names: []string{name},
+		value: func() ([]any, error) {
+			if *p == nil {
+				return []any{nil}, nil
+			}
+			return []any{*p}, nil
+		},
+		into: []any{&held},
+		done: func() error { *p = held; held = nil; return nil },
+	}
+}
+
 // instant is the text of a time in the library: UTC, of fixed width so that
 // text sorts as time does.
 const instant = "2006-01-02T15:04:05.000000000Z"

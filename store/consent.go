@@ -10,7 +10,7 @@ import (
 func consentColumns(c *inspect.Consent) columns {
 	return columns{
 		text("id", &c.ID), text("visit_id", &c.VisitID), ref("assessment_id", &c.AssessmentID), flag("accepted", &c.Accepted),
-		text("by_whom", &c.By), text("how", &c.How), text("shown", &c.Shown), moment("at", &c.At),
+		text("by_whom", &c.By), text("how", &c.How), text("shown", &c.Shown), document("signature", &c.Signature), moment("at", &c.At),
 	}
 }
 
@@ -23,6 +23,9 @@ func (db *DB) AddConsent(ctx context.Context, c inspect.Consent) error {
 		}
 		if c.At.IsZero() {
 			return inspect.Refuse(inspect.Invalid, "the customer's answer has no time: enter when it was given")
+		}
+		if err := c.Signature.Validate(); err != nil {
+			return err
 		}
 		if c.AssessmentID != "" {
 			if err := assessmentOf(ctx, tx, c.AssessmentID, v); err != nil {

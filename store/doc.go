@@ -11,7 +11,11 @@
 //	record      one row of a table that has an id of its own
 //	locked      the visit is collected: its records take amendments only
 //	insert-only rows that a trigger keeps from being changed: readings, claims,
-//	            assessments, overrides, consents, amendments, the change log
+//	            assessments, overrides, consents, amendments, focuses, the change
+//	            log; of marks, sizes and camera clocks nothing but where they lie
+//	            and whether they are gone
+//	unsorted    a photo of which nobody knows the visit yet
+//	gone        a mark or a size that was taken off its photo; it stays in the library
 //	moment      a time in two columns: UTC text that sorts by the instant, and
 //	            the offset in seconds it was made in
 //	words       the normalised search text of a customer or a fork

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"time"
 
 	"forkwear/inspect"
 )
@@ -54,9 +55,31 @@ func version(ctx context.Context, q querier, file string) (int, error) {
 	return version, nil
 }
 
-// migrate brings the library to the newest version in one transaction: a
-// second program that opens at the same time waits and then finds it done.
+// patience is how long a program waits for another one that makes or brings up
+// to date the same library.
+const patience = 5 * time.Second
+
+// migrate brings the library to the newest version. While another program turns
+// on the write-ahead log SQLite answers 'busy' without waiting (it can't tell a
+// deadlock then), so that it is tried again here.
 func (db *DB) migrate(ctx context.Context) error {
+	start := time.Now()
+	for {
+		err := refuse(db.file, db.bringUpToDate(ctx))
+		if inspect.CodeOf(err) != inspect.Conflict || time.Since(start) > patience {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}
+
+// bringUpToDate runs the missing migrations in one transaction: a second program
+// that opens at the same time waits and then finds it done.
+func (db *DB) bringUpToDate(ctx context.Context) error {
 	return db.write(ctx, func(tx *sql.Tx) error {
 		from, err := version(ctx, tx, db.file)
 		if err != nil || from == newest() {

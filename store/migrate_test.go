@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
+	"time"
 
 	"forkwear/inspect"
 	"forkwear/store"
@@ -37,6 +39,7 @@ func TestMigrateOldVersions(t *testing.T) {
 			refused(t, err, inspect.ReadOnly, dir)
 			db := mustOpen(t, dir)
 			wantOldRecords(t, db)
+			wantOldPhotos(t, db, filepath.Base(text))
 			if found := db.Verify(ctx); len(found) != 0 {
 				t.Error(found)
 			}
@@ -70,6 +73,41 @@ func wantOldRecords(t *testing.T, db *store.DB) {
 	must(t, err)
 	if !v.Closed() || v.Ticket != 1 || v.GoAhead != librarytest.DropOff(1).Visit.GoAhead {
 		t.Errorf("visit 1: %+v", v)
+	}
+}
+
+// wantOldPhotos: version 2 holds three photos, two of them of the same bytes,
+// and an answer; the table of photos is made anew by 0003.
+func wantOldPhotos(t *testing.T, db *store.DB, text string) {
+	t.Helper()
+	if text == "history_v1.sql" {
+		return
+	}
+	ps, err := db.Photos(ctx, inspect.PhotoFilter{})
+	must(t, err)
+	if len(ps) != 3 {
+		t.Fatalf("%d photos", len(ps))
+	}
+	want := inspect.Photo{ID: "p1", SHA256: "s1", Format: "jpeg", Bytes: 123456, Width: 4000, Height: 3000, Orientation: 6,
+		WallTime: "2026-05-05T12:01:02", Offset: "+02:00", OffsetSource: "exif", DateSource: "exif", SubSec: "57", Make: "M", Model: "C",
+		BodySerial: "9", HasPosition: true, Sharpness: 0.75, Usable: true, Remarks: []string{"a little dark"}, FileName: "a b.jpg",
+		VisitID: "visit-1", Check: "stanchions.coating", Leg: inspect.Left, Stage: inspect.Stripped, FittingID: "fitting-1", Role: "evidence",
+		AddedBy: "Ada", AddedAt: ps[0].AddedAt}
+	if !reflect.DeepEqual(ps[0], want) || ps[0].AddedAt.Format(time.RFC3339) != "2026-05-05T12:30:00+02:00" {
+		t.Errorf("got  %+v\nwant %+v", ps[0], want)
+	}
+	if ps[1].ID != "p2" || ps[1].Remarks != nil || ps[2].ID != "p3" || ps[2].VisitID != "visit-2" {
+		t.Errorf("got %+v", ps[1:])
+	}
+	cs, err := db.Consents(ctx, "visit-2")
+	must(t, err)
+	if len(cs) != 1 || !cs[0].Accepted || cs[0].Signature != nil {
+		t.Errorf("answers: %+v", cs)
+	}
+	var log int
+	must(t, raw(t, db.File()).QueryRow("SELECT count(*) FROM change_log WHERE row_id IN ('p1', 'p2', 'p3', 'k1') AND what = 'add'").Scan(&log))
+	if log != 4 {
+		t.Errorf("%d lines of the change log are left, want 4", log)
 	}
 }
 

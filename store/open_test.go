@@ -107,7 +107,7 @@ func TestPragmas(t *testing.T) {
 		}
 	}
 	h := raw(t, strings.NewReplacer("%", "%25", "#", "%23", "?", "%3f").Replace(file))
-	for pragma, want := range map[string]string{"journal_mode": "wal", "user_version": "2", "application_id": fmt.Sprint(0x466b5772)} {
+	for pragma, want := range map[string]string{"journal_mode": "wal", "user_version": "3", "application_id": fmt.Sprint(0x466b5772)} {
 		var got string
 		must(t, h.QueryRow("PRAGMA "+pragma).Scan(&got))
 		if got != want {

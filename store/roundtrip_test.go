@@ -2,7 +2,9 @@ package store_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -113,4 +115,46 @@ func TestOffsets(t *testing.T) {
 			t.Errorf("reading %d: %s at %v, offset %d", i, r.ID, r.At, offset)
 		}
 	}
+}
+
+func spots() *rapid.Generator[[]inspect.Spot] {
+	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) inspect.Spot {
+		return inspect.Spot{X: number().Draw(t, "x"), Y: number().Draw(t, "y")}
+	}), 3, 9)
+}
+
+// Whatever was marked and measured on a photo comes back as it went in, the
+// bytes of the mask too.
+func TestMarksAndSizesRoundTrip(t *testing.T) {
+	db := mustOpen(t, t.TempDir())
+	_, err := db.AddPhoto(ctx, inspect.Photo{ID: "p", SHA256: "s", AddedAt: time.Unix(0, 0)})
+	must(t, err)
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		words, id := rapid.String(), inspect.ID(fmt.Sprint(n))
+		at := moments().Filter(func(x time.Time) bool { return !x.IsZero() })
+		m := inspect.Mark{ID: id, PhotoID: "p", Kind: inspect.MarkLine, Points: spots().Draw(t, "points"), Text: words.Draw(t, "text"),
+			By: words.Draw(t, "by"), At: at.Draw(t, "at")}
+		value := rapid.Float64Range(0, 1e300).Draw(t, "value")
+		s := inspect.PhotoMeasure{ID: id, PhotoID: "p", Kind: "area", Outline: spots().Draw(t, "outline"), Line: spots().Draw(t, "line"),
+			Mask: rapid.SliceOfN(rapid.Byte(), 1, 50).Draw(t, "mask"), Window: [4]float64{number().Draw(t, "x")},
+			Value: value, Low: value / 2, High: value * 2, Unit: "mm2", Method: words.Draw(t, "method"),
+			Remarks: rapid.SliceOf(words).Draw(t, "remarks"), By: words.Draw(t, "by"), At: at.Draw(t, "at")}
+		if err := errors.Join(db.AddMark(ctx, m), db.AddPhotoMeasure(ctx, s)); err != nil {
+			t.Fatal(err)
+		}
+		ms, errM := db.Marks(ctx, "p")
+		ss, errS := db.PhotoMeasures(ctx, "p")
+		if err := errors.Join(errM, errS); err != nil || len(ms) != n || len(ss) != n {
+			t.Fatalf("%d marks and %d sizes of %d: %v", len(ms), len(ss), n, err)
+		}
+		ms = slices.DeleteFunc(ms, func(x inspect.Mark) bool { return x.ID != id })
+		ss = slices.DeleteFunc(ss, func(x inspect.PhotoMeasure) bool { return x.ID != id })
+		got, err := json.Marshal([]any{ms[0], ss[0]})
+		want, errW := json.Marshal([]any{m, s})
+		if err := errors.Join(err, errW); err != nil || string(got) != string(want) {
+			t.Fatalf("got  %s\nwant %s\n%v", got, want, err)
+		}
+	})
 }

@@ -125,6 +125,14 @@ func (db *DB) update(ctx context.Context, tx *sql.Tx, table string, id inspect.I
 	return db.note(ctx, tx, table, id, "change")
 }
 
+// drop deletes a row that nothing names any more, and tells the change log.
+func (db *DB) drop(ctx context.Context, tx *sql.Tx, table string, id inspect.ID) error {
+	if _, err := tx.ExecContext(ctx, "DELETE FROM "+table+" WHERE id = ?", string(id)); err != nil {
+		return err
+	}
+	return db.note(ctx, tx, table, id, "drop")
+}
+
 func whatDone(known bool) string {
 	if known {
 		return "change"

@@ -86,6 +86,10 @@ var rules = []rule{
 	{`SELECT r.id FROM reading r JOIN reading o ON o.id = r.supersedes WHERE (r.visit_id, r.stage, r.check_id, r.leg, r.point)
 		<> (o.visit_id, o.stage, o.check_id, o.leg, o.point)`,
 		"reading %s corrects one of another place", inspect.Damaged},
+	{`SELECT m.id FROM photo_measure m JOIN photo p ON p.id = m.photo_id JOIN reading r ON r.id = m.reading_id WHERE r.visit_id IS NOT p.visit_id`,
+		"the size %s on a photo names a reading of another visit", inspect.Damaged},
+	{`SELECT u.id FROM photo u JOIN photo p ON p.sha256 = u.sha256 JOIN visit v ON v.id = p.visit_id WHERE u.visit_id IS NULL AND v.collected IS NULL`,
+		"photo %s waits for its visit, and the same bytes lie with an open visit already: file it there", inspect.Conflict},
 	{`SELECT machine FROM change_log GROUP BY machine HAVING max(seq) <> count(*)`,
 		"the change log of machine %s has a gap", inspect.Damaged},
 	{`SELECT f.id FROM fork f LEFT JOIN fork_search s ON s.fork_id = f.id WHERE s.fork_id IS NULL`,
@@ -106,8 +110,8 @@ func (db *DB) check(ctx context.Context, r rule) []error {
 	return found
 }
 
-func lines(ctx context.Context, q querier, query string) ([]string, error) {
-	rows, err := q.QueryContext(ctx, query)
+func lines(ctx context.Context, q querier, query string, args ...any) ([]string, error) {
+	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
 		return nil, err
 	}

@@ -19,6 +19,7 @@ func visitColumns(v *inspect.Visit) columns {
 		whole("go_ahead_minor", &v.GoAhead.Minor), text("go_ahead_currency", &v.GoAhead.Currency),
 		number("next_hours", &v.NextHours), moment("next_date", &v.NextDate),
 		text("taken_in_by", &v.TakenInBy), text("note", &v.Note),
+		text("signed_by", &v.SignedBy), document("signature", &v.Signature),
 	}
 }
 
@@ -31,6 +32,9 @@ func validVisit(v inspect.Visit) error {
 		return inspect.Refuse(inspect.Invalid, "the visit has no time of drop-off: enter when the fork came in")
 	case v.Closed() || v.Step == inspect.StepDone:
 		return inspect.Refuse(inspect.Invalid, "a visit is closed by collecting it, not by saving it as collected")
+	}
+	if err := v.Signature.Validate(); err != nil {
+		return err
 	}
 	for name, m := range map[string]inspect.Money{"package price": v.Package, "go ahead up to": v.GoAhead} {
 		if m.Minor != 0 && m.Currency == "" {

@@ -50,24 +50,25 @@ type Check struct {
 	Limit     *float64 `toml:"limit"` // nil: from the data sheet, or record only
 	LimitU    float64  `toml:"limit_u"`
 	// LimitFromNew: the limit is this far from the part's own new value (signed).
-	LimitFromNew *float64 `toml:"limit_from_new"`
-	Grows        Growth   `toml:"grows"`
-	Life         float64  `toml:"life"`     // expected hours (or months) to the limit; 0 unknown
-	LifeCv       float64  `toml:"life_cv"`  // how wrong Life may be, 0.5 by default
-	Exponent     float64  `toml:"exponent"` // of time, 1 by default
-	Fails        string   `toml:"fails"`    // what failing means, one sentence for the customer
-	Remedy       string   `toml:"remedy"`   // what failing asks for: "replace", "bleed", "clean", "adjust", "rework", "renew_kit", "renew_assembly", "send_away", "look"
-	DoNotRide    bool     `toml:"do_not_ride"`
-	Safety       bool     `toml:"safety"` // safety-marked: the lower threshold
-	Photo        bool     `toml:"photo"`  // a photo is wanted
-	Drawing      string   `toml:"drawing"`
-	Instruments  []string `toml:"instruments"` // ids, best first
-	Levels       []string `toml:"levels"`      // service levels whose base list has it
-	OpenedBy     []string `toml:"opened_by"`   // "symptom:weeping", "check:bushings.feel>=2", "check:x=not_fine", "hours>=500"
-	When         []string `toml:"when"`        // layout conditions, all must hold: "spring=air", "damper=bladder", "crown=dual", "upright", "inverted"
-	Fields       []string `toml:"fields"`      // further words asked with the finding: burr, height above the wiper
-	Door         string   `toml:"door"`        // level that must be open to look at it; empty: the part's own door
-	Source       string   `toml:"source"`      // "common practice, no source", a standard
+	LimitFromNew *float64       `toml:"limit_from_new"`
+	Grows        Growth         `toml:"grows"`
+	Life         float64        `toml:"life"`     // expected hours (or months) to the limit; 0 unknown
+	LifeCv       float64        `toml:"life_cv"`  // how wrong Life may be, 0.5 by default
+	Exponent     float64        `toml:"exponent"` // of time, 1 by default
+	Fails        string         `toml:"fails"`    // what failing means, one sentence for the customer
+	Remedy       string         `toml:"remedy"`   // what failing asks for: "replace", "bleed", "clean", "adjust", "rework", "renew_kit", "renew_assembly", "send_away", "look"
+	DoNotRide    bool           `toml:"do_not_ride"`
+	Safety       bool           `toml:"safety"` // safety-marked: the lower threshold
+	Photo        bool           `toml:"photo"`  // a photo is wanted
+	Drawing      string         `toml:"drawing"`
+	Instruments  []string       `toml:"instruments"` // ids, best first
+	Levels       []string       `toml:"levels"`      // service levels whose base list has it
+	OpenedBy     []string       `toml:"opened_by"`   // "symptom:weeping", "check:bushings.feel>=2", "check:x=not_fine", "hours>=500"
+	When         []string       `toml:"when"`        // layout conditions, all must hold: "spring=air", "damper=bladder", "crown=dual", "upright", "inverted"
+	Fields       []string       `toml:"fields"`      // further words asked with the finding: burr, height above the wiper
+	Door         string         `toml:"door"`        // level that must be open to look at it; empty: the part's own door
+	Source       string         `toml:"source"`      // "common practice, no source", a standard
+	Tongue       inspect.Tongue `toml:"-"`           // of its own words; nil is English
 }
 
 // Zone is one region of the fork drawing.
@@ -106,6 +107,9 @@ type Kit struct {
 	Kind  string `toml:"kind"`  // "kit", "assembly", "part"
 	Price int64  `toml:"price"` // minor units, 0 unknown
 	Job   string `toml:"job"`
+	// Needs are kits that come out or are lost on the way to this one: where
+	// both go out, this one makes no sense without them.
+	Needs []string `toml:"needs"`
 }
 
 // Job is a piece of work with its planned minutes.

@@ -58,6 +58,10 @@ func (h *holes) others() {
 	for _, k := range h.c.Kits {
 		h.need(k.Name != "" && slices.Contains(kitKinds, k.Kind), "kit %s has no name, or is none of %s", k.ID, strings.Join(kitKinds, ", "))
 		h.need(k.Price >= 0, "kit %s has a price below 0", k.ID)
+		for _, other := range k.Needs {
+			_, known := h.c.Kit(other)
+			h.need(known && other != k.ID, "kit %s needs %q, which is not another kit", k.ID, other)
+		}
 		_, ok := h.c.Job(k.Job)
 		h.need(ok, "kit %s is renewed in the job %q, which is not known", k.ID, k.Job)
 	}

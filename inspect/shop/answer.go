@@ -18,6 +18,7 @@ type Answer struct {
 	Stage      inspect.Stage
 	Answer     inspect.Answer
 	Value      float64 // grade, or number in the check's unit; the mean where Raw has repeats
+	U          float64 // standard uncertainty of Value; 0: the instrument's
 	Raw        []float64
 	Typed      string
 	Instrument string
@@ -61,7 +62,7 @@ func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
 	}
 	r := inspect.Reading{ID: d.NewID(), VisitID: c.Visit.ID, Check: a.Check, Leg: a.Leg, Point: a.Point, Stage: a.Stage,
 		Answer: a.Answer, Value: a.Value, Unit: k.Unit, Typed: a.Typed, Raw: a.Raw, Instrument: a.Instrument,
-		Fields: a.Fields, Note: a.Note, By: d.By, At: d.Clock()}
+		Fields: a.Fields, Note: a.Note, By: d.Who(), At: d.Clock()}
 	if f, ok := c.fittingAt(k.Part, a.Leg, a.Stage); ok {
 		r.FittingID = f.ID
 	}
@@ -69,7 +70,9 @@ func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
 		if r.Instrument == "" && len(k.Instruments) > 0 {
 			r.Instrument = k.Instruments[0]
 		}
-		r.U = d.uncertainty(k, r)
+		if r.U = a.U; !(r.U > 0) {
+			r.U = d.uncertainty(k, r)
+		}
 		r.New, r.Limit = k.Bounds(c.Sheet)
 	}
 	if old, ok := c.head(r.Slot()); ok {
@@ -160,7 +163,7 @@ func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	} else {
 		back.Retracted = true
 	}
-	back.ID, back.Supersedes, back.By, back.At = d.NewID(), r.ID, d.By, d.Clock()
+	back.ID, back.Supersedes, back.By, back.At = d.NewID(), r.ID, d.Who(), d.Clock()
 	if err := d.Lib.AddReadings(ctx, back); err != nil {
 		return err
 	}

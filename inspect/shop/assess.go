@@ -19,6 +19,10 @@ func (d *Desk) Assess(ctx context.Context, c *Case, rules verdict.Rules) ([]insp
 	if err != nil {
 		return nil, err
 	}
+	prices, err := d.Prices(ctx)
+	if err != nil && inspect.CodeOf(err) != inspect.Invalid { // one that can't be read counts as not set
+		return nil, err
+	}
 	var as []inspect.Assessment
 	for _, p := range catalog.PartPositions(d.Catalog, c.Sheet) {
 		in, err := d.input(ctx, c, p, byPart[position{p.Part.ID, p.Leg}], rules)
@@ -26,10 +30,11 @@ func (d *Desk) Assess(ctx context.Context, c *Case, rules verdict.Rules) ([]insp
 			return nil, err
 		}
 		for i := range in.Findings {
-			in.Findings[i].Faster = whyFaster(faster, in.Findings[i])
+			in.Findings[i].Faster = whyFaster(d.Catalog.Tongue, faster, in.Findings[i])
 		}
+		in.Price, in.Minutes = d.priceOf(c, p.Part, prices)
 		a := verdict.Decide(in, rules)
-		a.ID, a.VisitID, a.By, a.At = d.NewID(), c.Visit.ID, d.By, d.Clock()
+		a.ID, a.VisitID, a.By, a.At = d.NewID(), c.Visit.ID, d.Who(), d.Clock()
 		a.Sheet, a.Catalog, a.SheetHash = c.Sheet.ID, d.Catalog.Hash, d.Catalog.Hash
 		if f, ok := c.Fitting(p.Part.ID, p.Leg); ok {
 			a.FittingID = f.ID
@@ -144,7 +149,7 @@ func (d *Desk) positionsByPart(c *Case) map[position][]catalog.Position {
 }
 
 func (d *Desk) input(ctx context.Context, c *Case, at catalog.PartAt, lines []catalog.Position, rules verdict.Rules) (verdict.Input, error) {
-	in := verdict.Input{Part: at.Part, Leg: at.Leg, Horizon: d.horizon(c, at.Part.ID), Gauges: d.Catalog.Instruments}
+	in := verdict.Input{Part: at.Part, Leg: at.Leg, Horizon: d.horizon(c, at.Part.ID), Gauges: d.Catalog.Instruments, Tongue: d.Catalog.Tongue}
 	if door, ok := d.Catalog.Level(at.Part.Door); ok {
 		in.NextDoor = door.Name
 	}
@@ -155,12 +160,6 @@ func (d *Desk) input(ctx context.Context, c *Case, at catalog.PartAt, lines []ca
 	}
 	in.Opened = in.Opened || in.Renewed
 	in.DueYears = d.dueByYears(c, at)
-	if k, ok := d.Catalog.Kit(at.Part.SoldAsFor(c.Sheet)); ok {
-		in.Price = k.Price
-		if j, ok := d.Catalog.Job(k.Job); ok {
-			in.Minutes = j.Minutes
-		}
-	}
 	done := map[string]bool{}
 	for _, p := range lines {
 		id := p.Check.ID + string(p.Leg)

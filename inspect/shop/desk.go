@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"forkwear/inspect"
@@ -17,9 +18,20 @@ type Desk struct {
 	Catalog *catalog.Catalog
 	Clock   func() time.Time
 	NewID   func() inspect.ID
-	By      string // who works here now
+	By      string // who works here until somebody is chosen: ask Who
 
+	// Zone is the shop's time zone; without it a photo that does not say its own
+	// has no instant.
+	Zone *time.Location
+	// Alike is how many of 64 bits two fingerprints of photos differ in; below 0
+	// where they can't be compared. nil: no photo looks like another one.
+	Alike func(a, b string) int
+	// CardVisit reads the code of a bench card; nil: the code is the visit's id.
+	CardVisit func(code string) (visit inspect.ID, ok bool)
+
+	who   atomic.Pointer[string] // see Who and SetWho
 	mu    sync.Mutex
+	front inspect.Focus // what this desk last put in front
 	fits  map[fitKey]wear.Fit
 	order []fitKey          // of fits, oldest first
 	power map[fitKey]string // what the profile of the power of time said, of remembered fits
@@ -81,12 +93,12 @@ func (d *Desk) TakeIn(ctx context.Context, in Intake) (inspect.Visit, error) {
 	drop.Fork.CustomerID = drop.Customer.ID
 	v := &drop.Visit
 	v.ID, v.ForkID, v.CustomerID = d.NewID(), drop.Fork.ID, drop.Customer.ID
-	v.Step, v.DroppedOff, v.TakenInBy = inspect.StepInspect, now, d.By
+	v.Step, v.DroppedOff, v.TakenInBy = inspect.StepInspect, now, d.Who()
 	if v.Purpose == "" {
 		v.Purpose = "paid"
 	}
 	drop.Claim = inspect.Claim{ID: d.NewID(), ForkID: drop.Fork.ID, VisitID: v.ID, Hours: in.Hours, U: in.HoursU,
-		AtLeast: in.AtLeast, Source: in.HoursFrom, Detail: in.HoursWords, By: d.By, At: now}
+		AtLeast: in.AtLeast, Source: in.HoursFrom, Detail: in.HoursWords, By: d.Who(), At: now}
 	for _, c := range in.Complaints {
 		c.ID, c.VisitID = d.NewID(), v.ID
 		drop.Complaints = append(drop.Complaints, c)

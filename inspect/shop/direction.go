@@ -1,9 +1,9 @@
 package shop
 
 import (
-	"fmt"
-
 	"forkwear/inspect/stats"
+
+	"forkwear/inspect"
 )
 
 // fewestForDirection is from how many readings of one fitting its own direction
@@ -13,7 +13,7 @@ const fewestForDirection = 5
 // direction tells, from five readings on, which way one fitting's own readings
 // go: Sen's slope and the exact one-sided Mann-Kendall test, neither of which
 // needs the group or a straight line. "" below that.
-func direction(points []TrendPoint, unit string) string {
+func direction(t inspect.Tongue, points []TrendPoint, unit string) string {
 	if len(points) < fewestForDirection {
 		return ""
 	}
@@ -25,13 +25,13 @@ func direction(points []TrendPoint, unit string) string {
 	if err != nil {
 		return ""
 	}
-	said := "no direction of its own is proved"
+	said := t.Say("no direction of its own is proved")
 	if test.Rising < 0.05 {
-		said = "it rises by itself"
+		said = t.Say("it rises by itself")
 	}
-	told := fmt.Sprintf(". Its own %d readings: %s (Mann-Kendall, one-sided p = %.3f", len(points), said, test.Rising)
+	told := t.Sayf(". Its own %d readings: %s (Mann-Kendall, one-sided p = %.3f", len(points), said, test.Rising)
 	if s, err := stats.TheilSen(x, y, 0.90); err == nil {
-		told += fmt.Sprintf("; Sen's slope %.1f %% in 100 %s", 1e4*s.Value, unit)
+		told += t.Sayf("; Sen's slope %.1f %% in 100 %s", 1e4*s.Value, unit)
 	}
 	return told + ")"
 }

@@ -24,7 +24,7 @@ func TestDirection(t *testing.T) {
 		// Hollander and Wolfe, example 9.1 (five readings): falling, one-sided .117 from memory, so rising 1 - P(S <= -8) = 0.958 exactly.
 		{"five falling", at(1.26, 1.27, 1.12, 1.16, 1.03), []string{"no direction of its own is proved", "p = 0.958"}},
 	} {
-		got := direction(c.points, "h")
+		got := direction(nil, c.points, "h")
 		if c.want == nil && got != "" {
 			t.Errorf("%s: %q", c.name, got)
 		}

@@ -10,5 +10,7 @@
 //	case   all that is known of one visit, loaded at once
 //	slot   one check at one leg, point and stage (inspect.Slot)
 //	kin    what the library held of a check when the case was opened
+//	front  the check that a person looks at now; kept so that photos find it
+//	doubt  why a photo may not be what it seems
 //	holder the fitting on which the trend of a check lies
 package shop

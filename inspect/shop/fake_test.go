@@ -29,7 +29,8 @@ type fake struct {
 	assessments []inspect.Assessment
 	overrides   []inspect.Override
 	consents    []inspect.Consent
-	fetched     int // calls of TrendRows
+	evidence
+	fetched int // calls of TrendRows
 }
 
 func newFake() *fake {
@@ -123,10 +124,9 @@ func (l *fake) Complaints(_ context.Context, v inspect.ID) (out []inspect.Compla
 	return out, nil
 }
 
-func (l *fake) SettingsOf(context.Context, inspect.ID) ([]inspect.Setting, error)    { return nil, nil }
-func (l *fake) Tasks(context.Context, inspect.ID) ([]inspect.Task, error)            { return nil, nil }
-func (l *fake) Photos(context.Context, inspect.PhotoFilter) ([]inspect.Photo, error) { return nil, nil }
-func (l *fake) Amendments(context.Context, inspect.ID) ([]inspect.Amendment, error)  { return nil, nil }
+func (l *fake) SettingsOf(context.Context, inspect.ID) ([]inspect.Setting, error)   { return nil, nil }
+func (l *fake) Tasks(context.Context, inspect.ID) ([]inspect.Task, error)           { return nil, nil }
+func (l *fake) Amendments(context.Context, inspect.ID) ([]inspect.Amendment, error) { return nil, nil }
 
 func (l *fake) AddReadings(_ context.Context, rs ...inspect.Reading) error {
 	defer l.lock()()

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"context"
-	"fmt"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -47,7 +46,7 @@ func (d *Desk) Faster(ctx context.Context, c *Case) ([]Faster, error) {
 				return nil, err
 			}
 			s := d.own(c, g, f, leg, false)
-			if s == nil || len(s.points) < 2 || s.points[len(s.points)-1].onVisit != c.Visit.ID || g.setAside(s, d.age(c, k, f)) != "" {
+			if s == nil || len(s.points) < 2 || s.points[len(s.points)-1].onVisit != c.Visit.ID || g.setAside(d.Catalog.Tongue, s, d.age(c, k, f)) != "" {
 				continue
 			}
 			if dep, err := g.Fit.Faster(s.unit, s.observations()); err == nil {
@@ -69,13 +68,13 @@ func (d *Desk) Faster(ctx context.Context, c *Case) ([]Faster, error) {
 }
 
 // whyFaster is the technical line of a finding that was flagged; "" otherwise.
-func whyFaster(all []Faster, f verdict.Finding) string {
+func whyFaster(t inspect.Tongue, all []Faster, f verdict.Finding) string {
 	if f.Reading == nil || f.Carried {
 		return ""
 	}
 	for _, x := range all {
 		if x.Check.ID == f.Check.ID && x.Leg == f.Leg {
-			return fmt.Sprintf("wear used %.2f where its earlier readings foretold %.2f ± %.2f: z = %.1f, one-sided p = %.3f over this visit (Holm)",
+			return t.Sayf("wear used %.2f where its earlier readings foretold %.2f ± %.2f: z = %.1f, one-sided p = %.3f over this visit (Holm)",
 				x.Departure.Expected+x.Departure.Z*x.Departure.SD, x.Departure.Expected, x.Departure.SD, x.Departure.Z, x.Adjusted)
 		}
 	}

@@ -213,7 +213,7 @@ func (d *Desk) trendWear(c *Case, g *Group, s *series, fit inspect.Fitting, at c
 		w.POver, _ = wear.POver(w.Used, w.U)
 		w.PThen = w.POver
 	}
-	if w.Aside = g.setAside(s, now); w.Aside != "" {
+	if w.Aside = g.setAside(d.Catalog.Tongue, s, now); w.Aside != "" {
 		w.NoTrend = true
 		return
 	}

@@ -44,5 +44,5 @@ func (d *Desk) Patterns(ctx context.Context) ([]life.PatternRow, error) {
 	if err != nil {
 		return nil, err
 	}
-	return life.Patterns(fits), nil
+	return life.PatternsIn(d.Catalog.Tongue, fits), nil
 }

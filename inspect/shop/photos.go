@@ -10,7 +10,7 @@ import (
 // named, in the tray otherwise. The same bytes twice in one visit are kept once
 // and told.
 func (d *Desk) KeepPhoto(ctx context.Context, c *Case, p inspect.Photo) (kept inspect.Photo, existed bool, err error) {
-	p.ID, p.VisitID, p.AddedBy, p.AddedAt = d.NewID(), c.Visit.ID, d.By, d.Clock()
+	p.ID, p.VisitID, p.AddedBy, p.AddedAt = d.NewID(), c.Visit.ID, d.Who(), d.Clock()
 	d.place(c, &p)
 	if existed, err = d.Lib.AddPhoto(ctx, p); err != nil {
 		return p, existed, err

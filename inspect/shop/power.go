@@ -1,11 +1,12 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/wear"
+
+	"forkwear/inspect"
 )
 
 const (
@@ -30,7 +31,7 @@ func (d *Desk) shape(g *Group) string {
 	power, ok := d.power[g.key]
 	d.mu.Unlock()
 	if !ok {
-		power = powerOf(g) // outside the lock: two may reckon the same, which costs time only
+		power = powerOf(d.Catalog.Tongue, g) // outside the lock: two may reckon the same, which costs time only
 		d.mu.Lock()
 		if _, kept := d.fits[g.key]; kept { // forgotten together with its fit
 			if d.power == nil {
@@ -44,7 +45,7 @@ func (d *Desk) shape(g *Group) string {
 }
 
 // powerOf profiles the power of time of a group; "" where it cannot be done.
-func powerOf(g *Group) string {
+func powerOf(t inspect.Tongue, g *Group) string {
 	p, err := wear.ProfilePower(g.data, g.prior)
 	if err != nil {
 		return ""
@@ -55,17 +56,17 @@ func powerOf(g *Group) string {
 			line = p.Loss[i]
 		}
 	}
-	axis := "hours"
+	axis := t.Say("hours")
 	if g.Check.Grows == catalog.ByMonths {
-		axis = "months"
+		axis = t.Say("months")
 	}
 	if line < bendsFrom {
-		return fmt.Sprintf("; a straight line over %s fits (best power %.3g)", axis, p.Best)
+		return t.Sayf("; a straight line over %s fits (best power %.3g)", axis, p.Best)
 	}
-	way, much := "slower at first and faster later", "many"
+	way, much := t.Say("slower at first and faster later"), t.Say("many")
 	if p.Best < 1 {
-		way, much = "faster at first and slower later", "few"
+		way, much = t.Say("faster at first and slower later"), t.Say("few")
 	}
-	return fmt.Sprintf("; wear goes with %[1]s to the power %.3[2]g, %[3]s: the straight line reckons too %[4]s %[1]s left (it fits worse by %.1[5]f); give the check this exponent in the catalog",
+	return t.Sayf("; wear goes with %[1]s to the power %.3[2]g, %[3]s: the straight line reckons too %[4]s %[1]s left (it fits worse by %.1[5]f); give the check this exponent in the catalog",
 		axis, p.Best, way, much, line)
 }

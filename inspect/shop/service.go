@@ -82,7 +82,8 @@ func (d *Desk) moveOn(ctx context.Context, c *Case) error {
 }
 
 // RenewDecided fits new every part whose verdict in force is replace, with the
-// reason that the deciding rule gives, and returns how many. Lines that the
+// reason that the deciding rule gives, and what goes out with its kit, and
+// returns how many. Lines that the
 // customer declined stay as they are, and so do parts that are reworked or
 // adjusted rather than exchanged: those are renewed by hand (Renew) if at all.
 func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
@@ -99,6 +100,7 @@ func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
 		}
 		rs = append(rs, Renewal{Part: a.Part, Leg: a.Leg, End: d.EndOf(c, a)})
 	}
+	rs = append(rs, d.withKit(c)...)
 	return len(rs), d.Renew(ctx, c, rs)
 }
 
@@ -199,7 +201,7 @@ func (d *Desk) Collect(ctx context.Context, c *Case) error {
 		return err
 	}
 	at := d.Clock()
-	if err := d.Lib.Collect(ctx, v.ID, at, d.By); err != nil {
+	if err := d.Lib.Collect(ctx, v.ID, at, d.Who()); err != nil {
 		return err
 	}
 	var err error
@@ -212,7 +214,7 @@ func (d *Desk) Override(ctx context.Context, c *Case, a inspect.Assessment, v in
 	if reason == "" {
 		return inspect.Refuse(inspect.Invalid, "say why the verdict is changed: both stay on record")
 	}
-	o := inspect.Override{ID: d.NewID(), AssessmentID: a.ID, Verdict: v, Reason: reason, By: d.By, At: d.Clock()}
+	o := inspect.Override{ID: d.NewID(), AssessmentID: a.ID, Verdict: v, Reason: reason, By: d.Who(), At: d.Clock()}
 	if err := d.Lib.AddOverride(ctx, c.Visit.ID, o); err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"sort"
 	"time"
@@ -58,7 +57,7 @@ func (d *Desk) Trend(ctx context.Context, c *Case, k catalog.Check, leg inspect.
 }
 
 func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg) (*Trend, error) {
-	t := &Trend{Check: g.Check, Fitting: f.ID, Now: d.age(c, g.Check, f), Horizon: ownHorizon(g.Check, d.horizon(c, g.Check.Part), d.door(c, g.Check.Part)), Told: g.Fit.Told(axisUnit(g.Check))}
+	t := &Trend{Check: g.Check, Fitting: f.ID, Now: d.age(c, g.Check, f), Horizon: ownHorizon(g.Check, d.horizon(c, g.Check.Part), d.door(c, g.Check.Part)), Told: g.Fit.ToldIn(d.Catalog.Tongue, d.Catalog.Tongue.Say(axisUnit(g.Check)))}
 	s := d.own(c, g, f, leg, true)
 	if s == nil {
 		return nil, nil
@@ -68,9 +67,9 @@ func (d *Desk) trendOf(c *Case, g *Group, f inspect.Fitting, leg inspect.Leg) (*
 		t.Points = append(t.Points, TrendPoint{Visit: p.onVisit, Hours: p.hours, Used: p.obs.Value, U: p.obs.U, On: p.on, Raw: p.reading.Value, Unit: p.reading.Unit})
 	}
 	t.PriorOnly = len(s.points) < 2
-	t.Told += direction(t.Points, axisUnit(g.Check))
-	if why := g.setAside(s, t.Now); why != "" {
-		t.NoTrend, t.Told = true, "No line through these readings: "+why
+	t.Told += direction(d.Catalog.Tongue, t.Points, d.Catalog.Tongue.Say(axisUnit(g.Check)))
+	if why := g.setAside(d.Catalog.Tongue, s, t.Now); why != "" {
+		t.NoTrend, t.Told = true, d.Catalog.Tongue.Sayf("No line through these readings: %s", why)
 		return t, nil
 	}
 	post, err := g.Fit.PosteriorOf(s.unit, s.observations())
@@ -165,14 +164,14 @@ func (d *Desk) nowOf(c *Case, k catalog.Check, f inspect.Fitting, leg inspect.Le
 // setAside says why no line is drawn through a series: the history's own
 // reason, or hours that drop from the last reading to now by more than their
 // uncertainty allows (the history's rule, wear.FitPenalised).
-func (g *Group) setAside(s *series, now float64) string {
+func (g *Group) setAside(t inspect.Tongue, s *series, now float64) string {
 	if why := g.aside[s.unit.ID]; why != "" {
 		return why
 	}
 	for i := 1; i < len(s.points); i++ {
 		a, b := s.points[i-1].obs, s.points[i].obs
 		if a.Hours-b.Hours > 1e-9+2*math.Hypot(a.HoursU, b.HoursU) {
-			return fmt.Sprintf("its hours drop from %.0f to %.0f between two readings: correct them, or start a new fitting", a.Hours, b.Hours)
+			return t.Sayf("its hours drop from %.0f to %.0f between two readings: correct them, or start a new fitting", a.Hours, b.Hours)
 		}
 	}
 	return ""

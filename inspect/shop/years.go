@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -31,11 +30,11 @@ func (d *Desk) dueByYears(c *Case, at catalog.PartAt) string {
 	}
 	switch whole {
 	case 0:
-		return fmt.Sprintf("fitted less than a year ago; rubber is renewed after %g of one.", limit)
+		return d.Catalog.Tongue.Sayf("fitted less than a year ago; rubber is renewed after %g of one.", limit)
 	case 1:
-		return fmt.Sprintf("fitted 1 year ago; rubber is renewed after %g.", limit)
+		return d.Catalog.Tongue.Sayf("fitted 1 year ago; rubber is renewed after %g.", limit)
 	}
-	return fmt.Sprintf("fitted %d years ago; rubber is renewed after %g.", whole, limit)
+	return d.Catalog.Tongue.Sayf("fitted %d years ago; rubber is renewed after %g.", whole, limit)
 }
 
 // passed tells whether so many calendar months after a day have come, by the

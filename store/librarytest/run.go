@@ -30,6 +30,12 @@ func Run(t *testing.T, open func(t *testing.T) inspect.Library) {
 		{"taken off the fitting", unfitted},
 		{"refit", refit},
 		{"photos", photos},
+		{"photos without a visit", unsortedPhotos},
+		{"the same bytes twice", sameBytes},
+		{"focus", focuses},
+		{"camera clocks", cameraClocks},
+		{"marks", marks},
+		{"sizes on photos", photoMeasures},
 		{"assessments", assessments},
 		{"consents and amendments", consentsAndAmendments},
 		{"preferences", preferences},
@@ -176,6 +182,14 @@ func notFound(t *testing.T, l inspect.Library) {
 	wantCode(t, l.Collect(ctx, "none", noon, "Ada"), inspect.NotFound)
 	wantCode(t, l.AddReadings(ctx, Reading(1, "r")), inspect.NotFound)
 	wantCode(t, l.PlacePhoto(ctx, photo(1, "p", "s")), inspect.NotFound)
+	_, err = l.FilePhoto(ctx, "none", "none")
+	wantCode(t, err, inspect.NotFound)
+	wantCode(t, l.AddFocus(ctx, inspect.Focus{ID: "f", VisitID: "none", At: noon}), inspect.NotFound)
+	wantCode(t, l.AddMark(ctx, mark("none", "m", 0)), inspect.NotFound)
+	wantCode(t, l.TakeMarkOff(ctx, "none"), inspect.NotFound)
+	wantCode(t, l.PutMarkBack(ctx, "none"), inspect.NotFound)
+	wantCode(t, l.AddPhotoMeasure(ctx, measure("none", "s", 0)), inspect.NotFound)
+	wantCode(t, l.TakeMeasureOff(ctx, "none"), inspect.NotFound)
 	wantCode(t, l.Amend(ctx, inspect.Amendment{ID: "a", VisitID: "none", What: "x", At: noon}), inspect.NotFound)
 	rs, err := l.Readings(ctx, inspect.ReadingFilter{VisitID: "none"})
 	must(t, err)

@@ -27,7 +27,8 @@ func DropOff(n int) inspect.DropOff {
 			Step: inspect.StepDropOff, WaitsFor: "part", WaitsSince: at.Add(time.Hour), DroppedOff: at, Promised: at.AddDate(0, 0, 3),
 			Conditions: []string{"mud", "wet"}, CameWith: []string{"axle"},
 			Package: inspect.Money{Minor: 12990, Currency: "EUR"}, GoAhead: inspect.Money{Minor: 20000, Currency: "EUR"},
-			NextHours: 50, NextDate: at.AddDate(1, 0, 0), TakenInBy: "Ada", Note: "creaks"},
+			NextHours: 50, NextDate: at.AddDate(1, 0, 0), TakenInBy: "Ada", Note: "creaks",
+			SignedBy: "Jördis", Signature: inspect.Signature{{{X: 0.1, Y: 0.5}, {X: 0.25, Y: 0}}, {{X: 1, Y: 1}}}},
 		Claim: inspect.Claim{ID: id("claim"), ForkID: id("fork"), VisitID: id("visit"), Hours: 120.5, U: 12, AtLeast: true,
 			Source: "weekly use", Detail: "4 h a week", By: "Ada", At: at},
 		Complaints: []inspect.Complaint{{ID: id("complaint"), VisitID: id("visit"), Symptom: "knock", Leg: inspect.Left, Since: "two weeks", Note: "on stairs"}},
@@ -61,7 +62,9 @@ func photo(n int, id inspect.ID, sum string) inspect.Photo {
 	d := DropOff(n)
 	return inspect.Photo{ID: id, SHA256: sum, Format: "jpeg", Bytes: 123456, Width: 4000, Height: 3000, Orientation: 6,
 		WallTime: "2026-05-04T12:01:02", Offset: "+02:00", OffsetSource: "exif", DateSource: "exif", SubSec: "57", Make: "M", Model: "C",
-		BodySerial: "9", HasPosition: true, Sharpness: 0.75, Usable: true, Remarks: []string{"a little dark"}, Drawn: true, FileName: "a b.jpg",
+		BodySerial: "9", HasPosition: true, Sharpness: 0.75, Usable: true, Remarks: []string{"a little dark"},
+		FocalLength35: 26, GPSTime: "2026-05-04T10:01:00Z", Fingerprint: "f0e1d2c3b4a59687", CardCode: "FW:visit-1",
+		Card: []inspect.Spot{{X: 1.5, Y: 2}, {X: 90, Y: 2}, {X: 90, Y: 60}, {X: 1, Y: 60}}, Drawn: true, FileName: "a b.jpg",
 		VisitID: d.Visit.ID, AddedBy: "Ada", AddedAt: d.Visit.DroppedOff.Add(2 * time.Hour)}
 }
 

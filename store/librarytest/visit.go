@@ -68,6 +68,7 @@ func visitChanges(t *testing.T, l inspect.Library) {
 		"other fork":      func(v *inspect.Visit) { v.ForkID = "fork-2" },
 		"collected":       func(v *inspect.Visit) { v.Collected = noon },
 		"step collected":  func(v *inspect.Visit) { v.Step = inspect.StepDone },
+		"signed outside":  func(v *inspect.Visit) { v.Signature = inspect.Signature{{{X: 0.5, Y: -1}}} },
 		"unknown earlier": func(v *inspect.Visit) { v.FromVisit = "none" },
 	} {
 		spoilt := v
@@ -90,6 +91,11 @@ func locked(t *testing.T, l inspect.Library) {
 	must(t, l.AddReadings(ctx, Reading(1, "r1")))
 	_, err := l.AddPhoto(ctx, photo(1, "p1", "s1"))
 	must(t, err)
+	loose := unsorted("p0", "s0")
+	_, err = l.AddPhoto(ctx, loose)
+	must(t, err)
+	must(t, l.AddMark(ctx, mark("p1", "m1", 0)))
+	must(t, l.AddPhotoMeasure(ctx, measure("p1", "s1", 0)))
 	must(t, l.AddAssessments(ctx, assessment(1, "a1", time.Hour)))
 	at := d.Visit.DroppedOff.Add(3 * time.Hour)
 	must(t, l.Collect(ctx, d.Visit.ID, at, "Ada"))
@@ -99,22 +105,30 @@ func locked(t *testing.T, l inspect.Library) {
 	ended.End, ended.EndVisit = inspect.EndWorn, d.Visit.ID
 	_, addPhoto := l.AddPhoto(ctx, photo(1, "p2", "s2"))
 	_, samePhoto := l.AddPhoto(ctx, photo(1, "p3", "s1"))
+	_, file := l.FilePhoto(ctx, "p0", d.Visit.ID)
 	for name, err := range map[string]error{
-		"SaveVisit":      l.SaveVisit(ctx, d.Visit),
-		"Collect":        l.Collect(ctx, d.Visit.ID, at, "Ada"),
-		"AddClaim":       l.AddClaim(ctx, claim),
-		"AddComplaint":   l.AddComplaint(ctx, inspect.Complaint{ID: "x", VisitID: d.Visit.ID, Symptom: "other"}),
-		"PutSetting":     l.PutSetting(ctx, d.Settings[0]),
-		"PutTask":        l.PutTask(ctx, inspect.Task{VisitID: d.Visit.ID, Key: "bolts"}),
-		"AddReadings":    l.AddReadings(ctx, Reading(1, "r2")),
-		"Refit end":      l.Refit(ctx, []inspect.Fitting{ended}, nil),
-		"Refit start":    l.Refit(ctx, nil, []inspect.Fitting{started}),
-		"AddPhoto":       addPhoto,
-		"AddPhoto again": samePhoto,
-		"PlacePhoto":     l.PlacePhoto(ctx, photo(1, "p1", "s1")),
-		"AddAssessments": l.AddAssessments(ctx, assessment(1, "a2", 2*time.Hour)),
-		"AddOverride":    l.AddOverride(ctx, d.Visit.ID, inspect.Override{ID: "o", AssessmentID: "a1", Verdict: inspect.Replace, Reason: "x", At: at}),
-		"AddConsent":     l.AddConsent(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: at}),
+		"FilePhoto":       file,
+		"AddFocus":        l.AddFocus(ctx, inspect.Focus{ID: "f", VisitID: d.Visit.ID, At: at}),
+		"AddMark":         l.AddMark(ctx, mark("p1", "m2", 0)),
+		"TakeMarkOff":     l.TakeMarkOff(ctx, "m1"),
+		"PutMarkBack":     l.PutMarkBack(ctx, "m1"),
+		"AddPhotoMeasure": l.AddPhotoMeasure(ctx, measure("p1", "s2", 0)),
+		"TakeMeasureOff":  l.TakeMeasureOff(ctx, "s1"),
+		"SaveVisit":       l.SaveVisit(ctx, d.Visit),
+		"Collect":         l.Collect(ctx, d.Visit.ID, at, "Ada"),
+		"AddClaim":        l.AddClaim(ctx, claim),
+		"AddComplaint":    l.AddComplaint(ctx, inspect.Complaint{ID: "x", VisitID: d.Visit.ID, Symptom: "other"}),
+		"PutSetting":      l.PutSetting(ctx, d.Settings[0]),
+		"PutTask":         l.PutTask(ctx, inspect.Task{VisitID: d.Visit.ID, Key: "bolts"}),
+		"AddReadings":     l.AddReadings(ctx, Reading(1, "r2")),
+		"Refit end":       l.Refit(ctx, []inspect.Fitting{ended}, nil),
+		"Refit start":     l.Refit(ctx, nil, []inspect.Fitting{started}),
+		"AddPhoto":        addPhoto,
+		"AddPhoto again":  samePhoto,
+		"PlacePhoto":      l.PlacePhoto(ctx, photo(1, "p1", "s1")),
+		"AddAssessments":  l.AddAssessments(ctx, assessment(1, "a2", 2*time.Hour)),
+		"AddOverride":     l.AddOverride(ctx, d.Visit.ID, inspect.Override{ID: "o", AssessmentID: "a1", Verdict: inspect.Replace, Reason: "x", At: at}),
+		"AddConsent":      l.AddConsent(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: at}),
 	} {
 		if inspect.CodeOf(err) != inspect.Locked {
 			t.Errorf("%s on a collected visit: got %v", name, err)
@@ -172,13 +186,18 @@ func settingsAndTasks(t *testing.T, l inspect.Library) {
 func consentsAndAmendments(t *testing.T, l inspect.Library) {
 	d := start(t, l, 1)
 	must(t, l.AddAssessments(ctx, assessment(1, "a1", time.Hour)))
-	yes := inspect.Consent{ID: "c2", VisitID: d.Visit.ID, AssessmentID: "a1", Accepted: true, By: "Jördis", How: "phone", Shown: "bushings", At: noon}
+	yes := inspect.Consent{ID: "c2", VisitID: d.Visit.ID, AssessmentID: "a1", Accepted: true, By: "Jördis", How: "phone", Shown: "bushings",
+		Signature: inspect.Signature{{{X: 0, Y: 0.5}, {X: 0.125, Y: 1}}}, At: noon}
 	no := inspect.Consent{ID: "c1", VisitID: d.Visit.ID, By: "Jördis", How: "signed here", At: noon.Add(time.Minute)}
 	must(t, l.AddConsent(ctx, no))
 	must(t, l.AddConsent(ctx, yes))
 	cs, err := l.Consents(ctx, d.Visit.ID)
 	wantSame(t, cs, err, []inspect.Consent{yes, no})
 	wantCode(t, l.AddConsent(ctx, inspect.Consent{ID: "c3", VisitID: d.Visit.ID, AssessmentID: "none", At: noon}), inspect.NotFound)
+
+	outside := yes
+	outside.ID, outside.Signature = "c4", inspect.Signature{{{X: 1.5}}}
+	wantCode(t, l.AddConsent(ctx, outside), inspect.Invalid)
 
 	first := inspect.Amendment{ID: "z", VisitID: d.Visit.ID, What: "one", Why: "because", By: "Ada", At: noon}
 	second := inspect.Amendment{ID: "a", VisitID: d.Visit.ID, What: "two", By: "Ada", At: noon.Add(time.Second)}

@@ -30,6 +30,10 @@ type Library struct {
 	overrides   []inspect.Override
 	consents    []inspect.Consent
 	amendments  []inspect.Amendment
+	focuses     []inspect.Focus
+	clocks      []inspect.CameraClock
+	marks       []inspect.Mark
+	measures    []inspect.PhotoMeasure
 	preferences map[string]string
 
 	// Refuse, where it is set, is what every write answers.

@@ -152,45 +152,6 @@ func (l *Library) Refit(_ context.Context, ended, started []inspect.Fitting) err
 	return nil
 }
 
-// AddPhoto implements inspect.Library.
-func (l *Library) AddPhoto(_ context.Context, p inspect.Photo) (existed bool, err error) {
-	defer l.lock()()
-	if _, err := l.open(p.VisitID); err != nil {
-		return false, err
-	}
-	for _, o := range l.photos {
-		if o.VisitID == p.VisitID && o.SHA256 == p.SHA256 {
-			return true, nil
-		}
-	}
-	l.photos = append(l.photos, p)
-	return false, nil
-}
-
-// PlacePhoto implements inspect.Library.
-func (l *Library) PlacePhoto(_ context.Context, p inspect.Photo) error {
-	defer l.lock()()
-	old, err := one(l.photos, "photo", func(o inspect.Photo) bool { return o.ID == p.ID })
-	if err != nil {
-		return err
-	}
-	if _, err := l.open(old.VisitID); err != nil {
-		return err
-	}
-	old.Check, old.Leg, old.Stage, old.FittingID, old.Role = p.Check, p.Leg, p.Stage, p.FittingID, p.Role
-	l.photos = put(l.photos, old, func(o inspect.Photo) bool { return o.ID == p.ID })
-	return nil
-}
-
-// Photos implements inspect.Library.
-func (l *Library) Photos(_ context.Context, f inspect.PhotoFilter) ([]inspect.Photo, error) {
-	defer l.lock()()
-	return those(l.photos, func(p inspect.Photo) bool {
-		return (f.VisitID == "" || p.VisitID == f.VisitID) && (f.ForkID == "" || l.forkOf(p.VisitID) == f.ForkID) &&
-			(f.Check == "" || p.Check == f.Check) && (!f.Tray || p.Check == "" && p.Role == "")
-	}), nil
-}
-
 // AddAssessments implements inspect.Library.
 func (l *Library) AddAssessments(_ context.Context, as ...inspect.Assessment) error {
 	defer l.lock()()

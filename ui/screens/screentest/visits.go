@@ -55,7 +55,7 @@ func Fresh(t testing.TB, env *place.Env, level string) inspect.ID {
 		in.Customer, in.Fork = c.Customer, c.Fork
 		must(t, AnswerAll(d, c, i))
 		must(t, keep(d, c, fmt.Sprintf("IMG_01%02d.JPG", i), "seals.weep", inspect.Left))
-		must(t, d.Lib.Collect(context.Background(), v.ID, d.Clock(), d.By))
+		must(t, d.Lib.Collect(context.Background(), v.ID, d.Clock(), d.Who()))
 	}
 	d.Clock = clock
 	in.Hours, in.HoursU, in.Visit.Level = 318, 12, level
