@@ -23,9 +23,11 @@ func rootCommand() *cobra.Command {
 	}
 	root.PersistentFlags().StringVar(&dir, "library", defaultLibrary(), "folder of the workshop's library")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(photoCommand(), calcCommand(), demoCommand(), tourCommand())
+	root.AddCommand(photoCommand(), calcCommand(), demoCommand(), tourCommand(), rehearseCommand(&dir))
 	root.AddCommand(recordCommands(&dir)...)
 	root.AddCommand(libraryCommands(&dir)...)
+	root.AddCommand(cardCommand(&dir))
+	root.AddCommand(heicCommand())
 	return root
 }
 

@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"github.com/spf13/cobra"
@@ -110,17 +109,7 @@ func (g *guide) do(f func()) {
 	g.settle()
 }
 
-func (g *guide) settle() {
-	calm := 0
-	for i := 0; i < 1200 && calm < 4; i++ {
-		time.Sleep(50 * time.Millisecond)
-		if g.win.runner.Busy() == 0 {
-			calm++
-		} else {
-			calm = 0
-		}
-	}
-}
+func (g *guide) settle() { settle(g.win.runner.Busy) }
 
 // shot asks for a picture of the window as it stands.
 func (g *guide) shot(name string) error {

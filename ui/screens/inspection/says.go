@@ -1,0 +1,4 @@
+package inspection
+
+// Says implements widgets.Saying.
+func (k *padKey) Says() string { return k.words }
