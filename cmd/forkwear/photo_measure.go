@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -18,6 +19,7 @@ type measureFlags struct {
 	card, scale, line, area, axis string
 	tube                          float64
 	asJSON                        bool
+	mask                          maskFlags
 }
 
 func photoMeasureCommand() *cobra.Command {
@@ -26,14 +28,16 @@ func photoMeasureCommand() *cobra.Command {
 		Use:   "measure FILE",
 		Short: "Length and area of a mark on a photo, in mm, with a 95 % range",
 		Long: "All places are pixels of the upright picture, x to the right and y down. The scale comes from\n" +
-			"a card of bank card size (--card), a known length (--scale) or a tube of known diameter (--tube, --axis).",
+			"a card of bank card size (--card), a known length (--scale) or a tube of known diameter (--tube, --axis).\n" +
+			"With --mask the program looks for a scratch or a loss of coating inside --region by itself: a proposal, to\n" +
+			"be looked at on the photo before anyone relies on it.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			p, err := media.Read(cmd.Context(), args[0], nil)
 			if err != nil {
 				return err
 			}
-			out, err := f.measure(p, cmd.Flags().Changed("tube"))
+			out, err := f.measure(cmd.Context(), args[0], p, cmd.Flags().Changed("tube"))
 			if err != nil {
 				return fmt.Errorf("measure on the photo %s: %w", args[0], err)
 			}
@@ -54,7 +58,8 @@ func photoMeasureCommand() *cobra.Command {
 	flags.Float64Var(&f.tube, "tube", 0, "outer diameter of the tube in mm, for work around it (with --axis)")
 	flags.StringVar(&f.axis, "axis", "", "the tube's edges x,y,x,y,x,y,x,y: two points on the one, two on the other")
 	flags.BoolVar(&f.asJSON, "json", false, "write JSON")
-	cmd.MarkFlagsOneRequired("line", "area")
+	f.mask.addTo(cmd)
+	cmd.MarkFlagsOneRequired("line", "area", "mask")
 	cmd.MarkFlagsOneRequired("card", "scale", "tube")
 	cmd.MarkFlagsMutuallyExclusive("card", "scale")
 	cmd.MarkFlagsRequiredTogether("tube", "axis")
@@ -66,6 +71,7 @@ type rangeJSON struct {
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
 	High  float64 `json:"high"`
+	Below bool    `json:"below,omitempty"` // a bound: the truth is below high
 }
 
 // measureJSON is the stable form of `photo measure --json`; what was not asked
@@ -75,9 +81,11 @@ type measureJSON struct {
 	Area    *rangeJSON `json:"area_mm2"`
 	Method  string     `json:"method"`
 	Remarks []string   `json:"remarks"`
+	Width   *rangeJSON `json:"width_mm,omitempty"`
+	Mask    *maskJSON  `json:"mask,omitempty"`
 }
 
-func (f measureFlags) measure(p media.Photo, withTube bool) (measureJSON, error) {
+func (f measureFlags) measure(ctx context.Context, path string, p media.Photo, withTube bool) (measureJSON, error) {
 	out := measureJSON{Remarks: []string{}}
 	w, h := p.UprightSize()
 	s := scale.Scene{Camera: scale.CameraOf(w, h, float64(p.FocalLength35))}
@@ -101,20 +109,27 @@ func (f measureFlags) measure(p media.Photo, withTube bool) (measureJSON, error)
 		if err != nil {
 			return nil, err
 		}
-		out.Method = m.Method
-		for _, r := range m.Remarks {
-			if !slices.Contains(out.Remarks, r) {
-				out.Remarks = append(out.Remarks, r)
-			}
-		}
-		return &rangeJSON{m.Value, m.Low, m.High}, nil
+		return out.add(m), nil
 	}
 	var err error
 	if out.Length, err = take("line", f.line, s.Length); err != nil {
 		return out, err
 	}
-	out.Area, err = take("area", f.area, s.Area)
-	return out, err
+	if out.Area, err = take("area", f.area, s.Area); err != nil || !f.mask.on {
+		return out, err
+	}
+	return out, f.mask.measure(ctx, path, p, s, &out)
+}
+
+// add takes over method and remarks.
+func (m *measureJSON) add(v scale.Measured) *rangeJSON {
+	m.Method = v.Method
+	for _, r := range v.Remarks {
+		if !slices.Contains(m.Remarks, r) {
+			m.Remarks = append(m.Remarks, r)
+		}
+	}
+	return &rangeJSON{v.Value, v.Low, v.High, v.Below}
 }
 
 // scene reads the marks that give the scale. Card corners and tube edges may
@@ -152,16 +167,30 @@ func (f measureFlags) scene(s *scale.Scene, withTube bool) error {
 
 func writeMeasureTable(w io.Writer, m measureJSON) error {
 	var b strings.Builder
-	if m.Length != nil {
-		fmt.Fprintf(&b, "length   %.2f mm (95 %%: %.2f to %.2f)\n", m.Length.Value, m.Length.Low, m.Length.High)
+	write := func(name, format, unit string, v *rangeJSON) {
+		switch {
+		case v == nil:
+		case v.Below:
+			fmt.Fprintf(&b, "%-8s below "+format+" %s\n", name, v.High, unit)
+		default:
+			fmt.Fprintf(&b, "%-8s "+format+" %s (95 %%: "+format+" to "+format+")\n", name, v.Value, unit, v.Low, v.High)
+		}
 	}
-	if m.Area != nil {
-		fmt.Fprintf(&b, "area     %.1f mm2 (95 %%: %.1f to %.1f)\n", m.Area.Value, m.Area.Low, m.Area.High)
-	}
+	write("length", "%.2f", "mm", m.Length)
+	write("width", "%.2f", "mm", m.Width)
+	write("area", pickFormat(m.Mask != nil), "mm2", m.Area)
 	fmt.Fprintf(&b, "method   %s\n", m.Method)
 	for _, r := range m.Remarks {
 		fmt.Fprintf(&b, "remark   %s\n", r)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// pickFormat: a proposed scratch can have a few tenths of a mm2.
+func pickFormat(small bool) string {
+	if small {
+		return "%.2f"
+	}
+	return "%.1f"
 }

@@ -19,6 +19,8 @@
 //   - edges of a tube: the two outlines where the tube ends in the picture.
 //   - unrolled surface: the tube's skin cut open and laid flat; lengths and
 //     areas around a tube are measured on it.
+//   - mask: a damage given by its closed outlines and its centre line, as
+//     media/scratch finds them; measured by MeasureMask.
 //   - height: how far the measured surface lies nearer to the camera than the
 //     card.
 package scale
