@@ -23,6 +23,7 @@ const (
 	Patterns Name = "patterns"
 	Sums     Name = "sums"
 	Settings Name = "settings"
+	Tray     Name = "tray" // photos of which nobody knows the fork yet
 
 	DropOff  Name = "drop_off"
 	Inspect  Name = "inspect"
@@ -31,6 +32,9 @@ const (
 	Service  Name = "service"
 	HandBack Name = "hand_back"
 	ForkLife Name = "fork_life"
+
+	Compare Name = "compare" // two photos of one check
+	Measure Name = "measure" // one photo: its marks, and sizes on it
 )
 
 // Where is a place with the record it is about: a visit for the steps of a
@@ -41,6 +45,7 @@ type Where struct {
 	Fork  inspect.ID
 	Check string      // Inspect: focus this check; ForkLife: show this check
 	Leg   inspect.Leg //
+	Photo inspect.ID  // Measure: this photo; Compare: as 'now'
 }
 
 // Screen is one place shown in the window. All methods run on the window's
@@ -72,6 +77,12 @@ type Photos interface {
 	// Preview gives the upright picture, at most px on its longer side, as a
 	// fresh RGBA with its origin at 0,0.
 	Preview(ctx context.Context, sha256 string, px int) (image.Image, error)
+}
+
+// WholePhotos is what a Photos may also do: give the upright photo in its full
+// size, for looking and measuring closer than a preview allows.
+type WholePhotos interface {
+	Full(ctx context.Context, sha256 string) (*image.RGBA, error)
 }
 
 // Searching is a Screen that the search at the top of the window filters.
@@ -111,6 +122,10 @@ type Env struct {
 	Go      func(Where) // leaves this place for another
 	Export  Exporter
 	Library string // folder of the library, to show
+	// Arrivals is what comes in without a person; nil in tests that need none.
+	Arrivals Arrivals
+	// PeopleChanged tells the window that the people of the shop are others now; nil in tests.
+	PeopleChanged func()
 	// Demo fills an empty library with the sample shop; nil where it can't.
 	Demo func(ctx context.Context, progress func(done, total int)) error
 }

@@ -50,6 +50,9 @@ func (c *Chip) CreateRenderer() fyne.WidgetRenderer {
 	return newRendered([]fyne.CanvasObject{box, text}, layout, least, refresh)
 }
 
+// Text is the word.
+func (c *Chip) Text() string { return c.text }
+
 // SetText changes the word.
 func (c *Chip) SetText(text string) { c.text = text; c.Refresh() }
 

@@ -2,12 +2,12 @@ package window
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
@@ -30,18 +30,23 @@ type Frame struct {
 	side    fyne.CanvasObject // rail and top: not shown to the customer
 	top     fyne.CanvasObject
 	search  *searchEntry
+	tray    *widgets.TextButton // photos that wait for a fork
 	root    fyne.CanvasObject
 
-	now     place.Screen
-	where   place.Where
-	closing bool
-	before  []place.Where
+	now      place.Screen
+	where    place.Where
+	closing  bool
+	before   []place.Where
+	people   *people
+	customer bool // the place is turned to the customer
+	wasFull  bool // the window filled the screen before that
 }
 
 // New fills win with the frame and sets env's Window, Go and Say.
 func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame {
 	f := &Frame{env: env, openers: openers, rail: map[place.Name]*widgets.RailButton{}}
-	env.Window, env.Go, env.Say = win, f.Go, &say{frame: f}
+	f.people = newPeople(f)
+	env.Window, env.Go, env.Say, env.PeopleChanged = win, f.Go, &say{frame: f}, f.people.load
 	f.buildUI()
 	win.SetContent(f.root)
 	win.SetMainMenu(f.menu())
@@ -49,6 +54,10 @@ func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame 
 	win.SetCloseIntercept(f.TryClose)
 	win.Canvas().SetOnTypedRune(f.onRune)
 	win.Canvas().SetOnTypedKey(f.onKey)
+	f.people.load()
+	if env.Arrivals != nil {
+		env.Arrivals.Listen(func(place.Arrival) { f.showTray() })
+	}
 	return f
 }
 
@@ -86,31 +95,58 @@ func (f *Frame) buildRail() fyne.CanvasObject {
 func (f *Frame) buildTop() fyne.CanvasObject {
 	f.search = newSearchEntry(f)
 	dropOff := widgets.NewTextButton(lang.L("New drop-off"), true, f.onNewDropOff)
+	f.tray = widgets.NewTextButton(lang.L("Tray"), false, func() { f.Go(place.Where{Name: place.Tray}) })
+	f.tray.Hidden = f.env.Arrivals == nil
 	return container.NewVBox(
-		container.NewPadded(container.NewBorder(nil, nil, nil, dropOff, f.search)),
-		newRule(false))
+		container.NewPadded(container.NewBorder(nil, nil, nil, container.NewHBox(f.people.row, f.tray, dropOff), f.search)),
+		f.people.strip, newRule(false))
+}
+
+// showTray counts the photos that wait on their button.
+func (f *Frame) showTray() {
+	word := lang.L("Tray")
+	if n := f.env.Arrivals.Waiting(); n > 0 {
+		word = fmt.Sprintf(lang.L("Tray (%d)"), n)
+	}
+	f.tray.SetWord(word)
+	f.top.Refresh()
 }
 
 func (f *Frame) onNewDropOff() { f.Go(place.Where{Name: place.DropOff}) }
 
 // Go leaves the present place for another.
 func (f *Frame) Go(w place.Where) {
-	if f.now != nil && w != f.where {
-		f.before = append(f.before, f.where)
-		if len(f.before) > 50 {
-			f.before = f.before[1:]
+	f.leave(func() {
+		if f.now != nil && w != f.where {
+			f.before = append(f.before, f.where)
+			if len(f.before) > 50 {
+				f.before = f.before[1:]
+			}
 		}
+		f.show(w)
+	})
+}
+
+// guarding is a Screen that is left only when it lets go: it calls then.
+type guarding interface{ Leave(then func()) }
+
+func (f *Frame) leave(then func()) {
+	if g, ok := f.now.(guarding); ok {
+		g.Leave(then)
+		return
 	}
-	f.show(w)
+	then()
 }
 
 // Back returns to the place before, if there is one.
 func (f *Frame) Back() {
-	if n := len(f.before); n > 0 {
-		w := f.before[n-1]
-		f.before = f.before[:n-1]
-		f.show(w)
-	}
+	f.leave(func() {
+		if n := len(f.before); n > 0 {
+			w := f.before[n-1]
+			f.before = f.before[:n-1]
+			f.show(w)
+		}
+	})
 }
 
 func (f *Frame) show(w place.Where) {
@@ -135,9 +171,17 @@ func (f *Frame) show(w place.Where) {
 	f.now.Opened()
 }
 
-// forCustomer hides all that is not this customer's fork.
+// forCustomer hides all that is not this customer's fork, and fills the screen
+// with what is.
 func (f *Frame) forCustomer(on bool) {
-	for _, o := range []fyne.CanvasObject{f.side, f.top} {
+	if win := f.env.Window; on != f.customer {
+		if on {
+			f.wasFull = win.FullScreen()
+		}
+		f.customer = on
+		win.SetFullScreen(on || f.wasFull)
+	}
+	for _, o := range []fyne.CanvasObject{f.side, f.top, f.status} {
 		if on {
 			o.Hide()
 		} else {
@@ -146,6 +190,7 @@ func (f *Frame) forCustomer(on bool) {
 	}
 	if on {
 		f.env.Window.SetMainMenu(nil)
+		f.env.Window.SetContent(f.root) // else the room of the menu stays empty
 	} else if f.env.Window.MainMenu() == nil {
 		f.env.Window.SetMainMenu(f.menu())
 	}
@@ -155,7 +200,7 @@ func (f *Frame) forCustomer(on bool) {
 // railOf names the rail button under which a place stands.
 func railOf(n place.Name) place.Name {
 	switch n {
-	case place.DropOff, place.Inspect, place.Decide, place.Counter, place.Service, place.HandBack:
+	case place.Tray, place.DropOff, place.Inspect, place.Decide, place.Counter, place.Service, place.HandBack:
 		return place.Bench
 	case place.ForkLife:
 		return place.Forks
@@ -168,7 +213,9 @@ type saving interface{ Waiting() int }
 
 // TryClose closes the window once every entry is saved. Asked a second time it
 // closes at once: a full disk must not keep a person here.
-func (f *Frame) TryClose() {
+func (f *Frame) TryClose() { f.leave(f.tryClose) }
+
+func (f *Frame) tryClose() {
 	if s, ok := f.now.(saving); ok && s.Waiting() > 0 && !f.closing {
 		f.closing = true
 		f.status.SetText(lang.L("Saving the last entries. Close again to leave without them."))
@@ -221,6 +268,10 @@ func (f *Frame) Dropped(at fyne.Position, uris []fyne.URI) {
 		d.Dropped(paths, at)
 		return
 	}
+	if f.env.Arrivals != nil && len(paths) > 0 && !f.customer {
+		f.env.Arrivals.Import(paths)
+		return
+	}
 	f.status.SetText(lang.L("Open a visit first: photos are filed with the fork that stands on the bench."))
 }
 
@@ -245,29 +296,6 @@ func (f *Frame) onKey(e *fyne.KeyEvent) {
 }
 
 func (f *Frame) focusSearch() { f.env.Window.Canvas().Focus(f.search) }
-
-// menu holds the shortcuts of the whole program: a focused entry swallows what
-// is not on a menu.
-func (f *Frame) menu() *fyne.MainMenu {
-	item := func(word string, key fyne.KeyName, do func()) *fyne.MenuItem {
-		i := fyne.NewMenuItem(word, do)
-		i.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
-		return i
-	}
-	to := func(n place.Name) func() { return func() { f.Go(place.Where{Name: n}) } }
-	return fyne.NewMainMenu(
-		fyne.NewMenu(lang.L("Workshop"),
-			item(lang.L("New drop-off"), fyne.KeyN, f.onNewDropOff),
-			item(lang.L("Find"), fyne.KeyF, f.focusSearch),
-			item(lang.L("Back"), fyne.KeyB, f.Back)),
-		fyne.NewMenu(lang.L("Go to"),
-			item(lang.L("Bench"), fyne.Key1, to(place.Bench)),
-			item(lang.L("Forks"), fyne.Key2, to(place.Forks)),
-			item(lang.L("Due"), fyne.Key3, to(place.Due)),
-			item(lang.L("Patterns"), fyne.Key4, to(place.Patterns)),
-			item(lang.L("Bench sums"), fyne.Key5, to(place.Sums)),
-			item(lang.L("Settings"), fyne.Key6, to(place.Settings))))
-}
 
 // newRule is a hairline.
 func newRule(upright bool) fyne.CanvasObject {

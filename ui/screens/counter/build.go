@@ -2,6 +2,7 @@ package counter
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -11,8 +12,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
-	"forkwear/inspect/shop"
-	"forkwear/ui/forkdraw"
 	"forkwear/ui/forkdraw/draw"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
@@ -20,139 +19,225 @@ import (
 )
 
 func (s *Screen) build() {
+	if s.lock.pad != nil || s.data.story == nil { // the pad hides everything
+		return
+	}
 	s.cancelPhotos()
 	s.wipe = nil
-	if len(s.data.cards) == 0 {
+	s.env.Window.Canvas().Unfocus() // what had the focus goes with the card
+	switch {
+	case len(s.data.cards) == 0:
 		title, sentence := lang.L("Everything goes back in"), lang.L("No part needs a decision of yours.")
 		if len(s.data.story.Lines) == 0 {
 			title, sentence = lang.L("Nothing is decided yet"), lang.L("The parts are looked at first, then decided.")
 		}
-		s.page.ShowWhole(widgets.NewEmptyState(title, sentence, lang.L("Back to the bench"), s.Back))
-		return
+		s.page.ShowWhole(widgets.NewEmptyState(title, sentence, s.leaveWord(), s.Back))
+	case s.atEnd():
+		s.buildEnd()
+	default:
+		k := s.data.cards[s.at]
+		content := container.New(layout.NewCustomPaddedLayout(4, 8, 24, 24), container.New(&stage{}, s.pictures(k), s.tale(k)))
+		s.page.ShowWhole(container.NewBorder(s.top(), s.foot(k), nil, nil, container.NewVScroll(content)))
 	}
-	l := s.data.cards[s.at]
-	left, right := s.pictures(l), s.story(l)
-	content := container.New(layout.NewCustomPaddedLayout(16, 16, 24, 24), visitbar.Columns([]float32{-3, -2}, left, right))
-	s.page.ShowWhole(container.NewBorder(s.top(), s.foot(l), nil, nil, container.NewVScroll(content)))
+}
+
+func (s *Screen) leaveWord() string {
+	if s.data.pin {
+		return lang.L("For the shop")
+	}
+	return lang.L("Back to the bench")
 }
 
 func (s *Screen) top() fyne.CanvasObject {
 	c := s.data.story.Case
 	who := widget.NewLabel(fmt.Sprintf("%s · %s", c.Fork.Label(), words.Date(c.Visit.DroppedOff)))
 	who.Alignment, who.Truncation = fyne.TextAlignCenter, fyne.TextTruncateEllipsis
-	count := widget.NewLabel(fmt.Sprintf(lang.L("%d of %d"), s.at+1, len(s.data.cards)))
-	back := widgets.NewTextButton(lang.L("Back to the bench"), false, s.Back)
-	return container.New(layout.NewCustomPaddedLayout(8, 0, 24, 24), container.NewBorder(nil, nil, back, count, who))
+	where := fmt.Sprintf(lang.L("%d of %d"), s.at+1, len(s.data.cards))
+	if s.atEnd() {
+		where = lang.L("All answers")
+	}
+	back := widgets.NewTextButton(s.leaveWord(), false, s.Back)
+	return container.New(layout.NewCustomPaddedLayout(8, 0, 24, 24), container.NewBorder(nil, nil, back, widget.NewLabel(where), who))
 }
 
-// pictures are the photos of then and now, or the drawing of the fork where
-// there is none.
-func (s *Screen) pictures(l shop.Line) fyne.CanvasObject {
-	if l.Then == nil && l.Now == nil {
-		return container.NewBorder(nil, visitbar.Quiet(lang.L("No photo was taken of this part.")), nil, nil, s.drawing(l))
-	}
-	s.wipe = NewWipe()
-	s.photo(l.Then, s.wipe.SetThen)
-	s.photo(l.Now, s.wipe.SetNow)
-	then := lang.L("Then: first visit, this is the baseline")
-	if l.Then != nil {
-		then = lang.L("Then") + ": " + words.PhotoDate(*l.Then)
-		if l.ThenVisit != nil {
-			then += " · " + words.Hours(l.ThenVisit.Hours)
-		}
-	}
-	now := lang.L("Now: no photo today")
-	if l.Now != nil {
-		now = lang.L("Now") + ": " + words.PhotoDate(*l.Now) + " · " + words.Hours(s.data.story.Case.Claim.Hours)
-	}
-	right := visitbar.Text(now)
-	right.Alignment = fyne.TextAlignTrailing
-	captions := container.NewGridWithColumns(2, visitbar.Text(then), right)
-	return container.NewBorder(nil, captions, nil, nil, visitbar.Tall(300, s.wipe))
+// stage gives the pictures all the height that the words leave, and scrolls
+// where that is too little.
+type stage struct{}
+
+const leastPicture = 230
+
+// MinSize implements fyne.Layout.
+func (*stage) MinSize(os []fyne.CanvasObject) fyne.Size {
+	a, b := os[0].MinSize(), os[1].MinSize()
+	return fyne.NewSize(max(a.Width, b.Width), max(a.Height, leastPicture)+8+b.Height)
 }
 
-func (s *Screen) drawing(l shop.Line) fyne.CanvasObject {
-	d := forkdraw.NewForkDrawing(nil)
-	d.SetDoubleCrown(s.data.story.Case.Sheet.Crown == "dual")
-	side := ""
-	switch l.Assessment.Leg {
-	case inspect.Left:
-		side = draw.Left
-	case inspect.Right:
-		side = draw.Right
+// Layout implements fyne.Layout. Words know their height once they have their
+// width, so it takes two turns.
+func (*stage) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	for range 2 {
+		os[1].Resize(fyne.NewSize(s.Width, os[1].MinSize().Height))
 	}
-	mark := draw.Replace
-	if l.Assessment.InForce() == inspect.Measure {
-		mark = draw.Measure
-	}
-	d.SetStates(draw.States{{ID: l.Part.Zone, Side: side}: {Mark: mark}})
-	d.SetMinHeight(320)
-	return d
+	low := os[1].MinSize().Height
+	high := max(s.Height-low-8, leastPicture)
+	os[0].Move(fyne.NewPos(0, 0))
+	os[0].Resize(fyne.NewSize(s.Width, high))
+	os[1].Move(fyne.NewPos(0, high+8))
 }
 
-// story is what is said beside the pictures: the part, why, the wear through
-// the years, what happens if it stays, and the price.
-func (s *Screen) story(l shop.Line) fyne.CanvasObject {
-	name := visitbar.Bold(words.PartAt(l.Part.Name, l.Assessment.Leg))
-	name.SizeName = theme.SizeNameHeadingText
-	col := visitbar.List(4, name)
-	if l.Assessment.DoNotRide {
-		col.Add(widgets.NewVerdictMark(draw.DoNotRide, lang.L("Do not ride")))
-	}
-	col.Add(larger(l.Sentence))
+// tale is what is said under the pictures: the wear through the years beside
+// the job, why, what happens if it stays, and the price.
+func (s *Screen) tale(k card) fyne.CanvasObject {
+	said := s.said(k)
+	t := k.line.Trend
 	// A slow wear line beside 'do not ride' would tell the opposite, unless it
 	// is the line of what was found.
-	if l.Trend != nil && len(l.Trend.Points) > 0 && (!l.Assessment.DoNotRide || l.Trend.Check.ID == l.Lead.ID) {
-		col.Add(visitbar.Quiet(l.Trend.Check.Name))
-		col.Add(visitbar.Tall(190, widgets.NewTrendPlot(visitbar.Wear(l.Trend))))
+	if t == nil || len(t.Points) == 0 || k.line.Assessment.DoNotRide && t.Check.ID != k.line.Lead.ID {
+		return said
 	}
-	col.Add(visitbar.Text(words.IfItStays(l.Assessment)))
-	if l.Assessment.InForce() == inspect.Replace {
-		price := words.Money(inspect.Money{Minor: l.Kit.Price, Currency: s.data.currency})
-		if price == "" {
-			price = lang.L("ask us for the price")
-		}
-		if l.Kit.Name != "" {
-			price = l.Kit.Name + ": " + price
-		}
-		col.Add(visitbar.Bold(price))
+	wear := container.NewBorder(visitbar.Quiet(t.Check.Name), nil, nil, nil, visitbar.Tall(170, widgets.NewTrendPlot(visitbar.Wear(t))))
+	return visitbar.Columns([]float32{-1, -1}, wear, said)
+}
+
+func (s *Screen) said(k card) fyne.CanvasObject {
+	l := k.line
+	name := visitbar.Heading(k.name())
+	name.Wrapping = fyne.TextWrapWord
+	col := visitbar.List(0, name)
+	if with := k.with(); with != "" {
+		col.Add(visitbar.Quiet(lang.L("With it") + ": " + with))
+	}
+	if k.job.DoNotRide {
+		col.Add(widgets.NewVerdictMark(draw.DoNotRide, lang.L("Do not ride")))
+	}
+	why := k.job.Why
+	if l.Sentence != "" {
+		why = l.Sentence
+	}
+	col.Add(visitbar.Text(why))
+	if f := l.Lead.Fails; f != "" && k.job.Verdict == inspect.Replace && !strings.Contains(why, f) {
+		col.Add(visitbar.Text(f))
+	}
+	col.Add(visitbar.Text(words.Stays(l.Assessment)))
+	if k.job.Verdict == inspect.Replace {
+		col.Add(visitbar.Bold(s.priceOf(k)))
+	}
+	if needs := s.needs(k); needs != "" {
+		col.Add(visitbar.Quiet(needs))
 	}
 	return col
 }
 
-func larger(s string) *widget.Label {
+// name is the part that the card is about.
+func (k card) name() string {
+	if k.line.Part.ID != "" && !k.job.Level {
+		return words.PartAt(k.line.Part.Name, k.line.Assessment.Leg)
+	}
+	return k.job.Name
+}
+
+// with lists the other parts of the job that are asked for, both legs in one.
+func (k card) with() string {
+	legs := map[string][]string{}
+	var names []string
+	for _, p := range k.asked {
+		if p.Part.ID == k.line.Part.ID && p.Assessment.Leg == k.line.Assessment.Leg && !k.job.Level {
+			continue
+		}
+		if legs[p.Part.Name] == nil {
+			names = append(names, p.Part.Name)
+		}
+		legs[p.Part.Name] = append(legs[p.Part.Name], words.Leg(p.Assessment.Leg))
+	}
+	for i, n := range names {
+		if i > 0 {
+			n = strings.ToLower(n[:1]) + n[1:]
+		}
+		if l := strings.Trim(strings.Join(legs[names[i]], " and "), " "); l != "" {
+			n += " " + l
+		}
+		names[i] = n
+	}
+	return strings.Join(names, ", ")
+}
+
+func (s *Screen) priceOf(k card) string {
+	price := words.Amount(k.job.Price)
+	switch {
+	case k.job.Included:
+		price = lang.L("in the agreed package price")
+	case k.job.Shared != "":
+		price += " " + fmt.Sprintf(lang.L("(the work is done with: %s)"), k.job.Shared)
+	}
+	return k.job.Name + ": " + price
+}
+
+// needs tells which other jobs go together with this one.
+func (s *Screen) needs(k card) string {
+	var names []string
+	for _, key := range k.job.Needs {
+		for _, j := range s.data.jobs {
+			if j.Key == key {
+				names = append(names, j.Name)
+			}
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return lang.L("Goes together with") + ": " + strings.Join(names, ", ")
+}
+
+func plain(s string) *widget.Label {
 	l := visitbar.Text(s)
 	l.SizeName = theme.SizeNameSubHeadingText
+	l.Alignment = fyne.TextAlignCenter
 	return l
 }
 
 // foot has the two answers between the arrows.
-func (s *Screen) foot(l shop.Line) fyne.CanvasObject {
-	before := widgets.NewTextButton("←", false, func() { s.Show(s.at - 1) })
-	after := widgets.NewTextButton("→", false, func() { s.Show(s.at + 1) })
-	before.SetEnabled(s.at > 0)
-	after.SetEnabled(s.at < len(s.data.cards)-1)
+func (s *Screen) foot(k card) fyne.CanvasObject {
 	middle := visitbar.List(4)
 	switch {
-	case l.Assessment.InForce() != inspect.Replace:
-		middle.Add(larger(lang.L("We measure it once more before we decide.")))
+	case k.job.Verdict != inspect.Replace:
+		middle.Add(plain(lang.L("We measure it once more before we decide.")))
 	case s.data.story.Case.Visit.Closed():
-		middle.Add(larger(lang.L("The record of this visit is locked.")))
+		middle.Add(plain(lang.L("The record of this visit is locked.")))
 	default:
 		// Neither answer is put forward; the one that was given stands out.
-		yes := l.Consent != nil && l.Consent.Accepted
-		no := l.Consent != nil && !l.Consent.Accepted
+		said, answered := k.job.Answered()
+		yes := lang.L("Yes, renew it")
+		if len(k.job.Kits) == 0 {
+			yes = lang.L("Yes, do it")
+		}
 		middle.Add(container.NewGridWithColumns(2,
-			visitbar.Tall(72, widgets.NewTextButton(lang.L("Yes, renew it"), yes, func() { s.Answer(true) })),
-			visitbar.Tall(72, widgets.NewTextButton(lang.L("No, leave it"), no, func() { s.Answer(false) }))))
+			visitbar.Tall(72, widgets.NewTextButton(yes, answered && said, func() { s.Answer(true) })),
+			visitbar.Tall(72, widgets.NewTextButton(lang.L("No, leave it"), answered && !said, func() { s.Answer(false) }))))
 	}
-	if l.Consent != nil {
-		said := visitbar.Quiet(lang.L("Answered") + ": " + words.ConsentLine(*l.Consent))
+	if a := k.job.Answer; a != nil {
+		said := visitbar.Quiet(lang.L("Answered") + ": " + words.ConsentLine(*a))
 		said.Alignment = fyne.TextAlignCenter
 		middle.Add(said)
 	}
+	return s.withArrows(middle)
+}
+
+// withArrows sets the foot of a page between the arrows, and what went wrong
+// over it.
+func (s *Screen) withArrows(middle fyne.CanvasObject) fyne.CanvasObject {
+	before := widgets.NewTextButton("←", false, func() { s.Show(s.at - 1) })
+	after := widgets.NewTextButton("→", false, func() { s.Show(s.at + 1) })
+	before.SetEnabled(s.at > 0)
+	after.SetEnabled(!s.atEnd())
 	wide := func(b fyne.CanvasObject) fyne.CanvasObject {
 		return container.NewGridWrap(fyne.NewSize(96, 72), b)
 	}
-	return container.New(layout.NewCustomPaddedLayout(0, 16, 24, 24), container.NewBorder(nil, nil, wide(before), wide(after), middle))
+	foot := visitbar.List(4)
+	if s.told != "" {
+		told := visitbar.Bold(s.told)
+		told.Importance = widget.DangerImportance
+		foot.Add(told)
+	}
+	foot.Add(container.NewBorder(nil, nil, wide(before), wide(after), middle))
+	return container.New(layout.NewCustomPaddedLayout(0, 16, 24, 24), foot)
 }

@@ -3,6 +3,8 @@ package counter
 import (
 	"context"
 	"image"
+	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
@@ -12,7 +14,7 @@ import (
 	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/visitbar"
-	"forkwear/ui/words"
+	"forkwear/ui/widgets"
 )
 
 // Screen shows one fork to its customer.
@@ -20,26 +22,47 @@ type Screen struct {
 	env    *place.Env
 	visit  inspect.ID
 	page   *visitbar.Page
+	root   fyne.CanvasObject
 	data   loaded
-	at     int
+	at     int // card shown; len(cards) is the end page
 	wipe   *Wipe
+	beside bool // photos beside each other, not one over the other
+	busy   bool // an answer or a signature is being kept
+	told   string
+	sign   *widgets.SignatureField
+	signed widgets.Signed // what stands in the field and is not kept yet
 	stop   func()
-	photos []func() // cancels what is being read for the card shown
+	layer  func(ctx context.Context, then, now image.Image) (image.Image, error) // lays now upon then
+	photos []func()                                                              // cancels what is being read for the card shown
+
+	lock lock
+}
+
+// card is one job with what speaks for it.
+type card struct {
+	job   shop.Job
+	line  shop.Line // of the part that speaks for the job
+	asked []shop.JobPart
+	marks map[inspect.ID][]inspect.Mark // of both photos
 }
 
 type loaded struct {
-	story    *shop.Story
-	cards    []shop.Line
-	currency string
+	story *shop.Story
+	jobs  []shop.Job
+	cards []card
+	bill  shop.Bill
+	pin   bool
 }
 
 // New returns the counter view of one visit.
 func New(env *place.Env, where place.Where) place.Screen {
-	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}}
+	s := &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, layer: laid, lock: lock{pause: time.Second}}
+	s.root = newScaled(s.page.Content())
+	return s
 }
 
 // Content implements place.Screen.
-func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
+func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
@@ -63,16 +86,81 @@ func (s *Screen) Closed() { s.stop(); s.cancelPhotos() }
 // tell joins what the customer is asked: what is to be replaced, then what is
 // to be measured again.
 func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error) {
+	if l.pin, err = d.HasPIN(ctx); err != nil {
+		return l, err
+	}
 	if l.story, err = d.Story(ctx, c); err != nil {
 		return l, err
 	}
-	for _, line := range visitbar.Sorted(l.story.Lines) {
-		if line.Assessment.InForce() != inspect.Reuse {
-			l.cards = append(l.cards, line)
+	prices, _ := d.Prices(ctx) // one that can't be read counts as not set, which the card says
+	l.jobs = d.Jobs(c, c.Assessments, prices)
+	l.bill = d.Bill(c, l.jobs, prices)
+	for _, j := range l.jobs {
+		if j.Verdict == inspect.Reuse || renewed(j) {
+			continue
+		}
+		k := cardOf(j, l.story)
+		if k.marks, err = marksOf(ctx, d.Lib, k.line); err != nil {
+			return l, err
+		}
+		l.cards = append(l.cards, k)
+	}
+	return l, nil
+}
+
+// renewed tells a job that is done already.
+func renewed(j shop.Job) bool {
+	for _, p := range j.Parts {
+		if !p.Renewed {
+			return false
 		}
 	}
-	l.currency, err = d.Lib.Preference(ctx, shop.KeyCurrency)
-	return l, err
+	return true
+}
+
+// cardOf finds the part of a job that speaks for it: the one that decides, or
+// the first that can be shown.
+func cardOf(j shop.Job, st *shop.Story) card {
+	k := card{job: j}
+	byID := map[inspect.ID]shop.Line{}
+	for _, lines := range [][]shop.Line{st.Unopened, st.Lines} {
+		for _, l := range lines {
+			byID[l.Assessment.ID] = l
+		}
+	}
+	for _, p := range j.Parts {
+		l, ok := byID[p.Assessment.ID]
+		asked := p.Asked || j.Verdict == inspect.Measure && p.Assessment.InForce() == inspect.Measure
+		if asked {
+			k.asked = append(k.asked, p)
+		}
+		better := asked && !seen(k.line) && seen(l) && !k.line.Assessment.DoNotRide
+		if ok && (k.line.Part.ID == "" || better) {
+			k.line = l
+		}
+	}
+	return k
+}
+
+// seen tells whether a line has a photo.
+func seen(l shop.Line) bool { return l.Now != nil || l.Then != nil }
+
+func marksOf(ctx context.Context, lib inspect.Library, l shop.Line) (map[inspect.ID][]inspect.Mark, error) {
+	var ids []inspect.ID
+	for _, p := range []*inspect.Photo{l.Then, l.Now} {
+		if p != nil {
+			ids = append(ids, p.ID)
+		}
+	}
+	out := map[inspect.ID][]inspect.Mark{}
+	if len(ids) == 0 {
+		return out, nil
+	}
+	ms, err := lib.Marks(ctx, ids...)
+	for _, m := range ms {
+		out[m.PhotoID] = append(out[m.PhotoID], m)
+	}
+	return out, err
 }
 
 func (s *Screen) onLoaded(l loaded, err error) {
@@ -81,28 +169,60 @@ func (s *Screen) onLoaded(l loaded, err error) {
 		s.page.Failed(err, s.Opened)
 		return
 	}
-	s.data = l
+	s.take(l)
 	s.Show(s.at)
 }
 
-// Show goes to a card, from 0; a number past the ends stops there.
+func (s *Screen) take(l loaded) {
+	s.data = l
+	s.lock.known, s.lock.set = true, l.pin
+}
+
+// Show goes to a card, from 0; past the last one is the end page.
 func (s *Screen) Show(i int) {
-	s.at = max(0, min(i, len(s.data.cards)-1))
+	last := len(s.data.cards)
+	if last == 0 {
+		last = 1
+	}
+	s.at = max(0, min(i, last))
 	s.build()
 }
 
+// atEnd tells whether the end page is shown.
+func (s *Screen) atEnd() bool { return s.at >= len(s.data.cards) }
+
 // Back leaves the customer's view.
-func (s *Screen) Back() { s.env.Go(place.Where{Name: place.Decide, Visit: s.visit}) }
+func (s *Screen) Back() {
+	s.Leave(func() { s.env.Go(place.Where{Name: place.Decide, Visit: s.visit}) })
+}
 
 // Wipe is the pair of photos of the card shown.
 func (s *Screen) Wipe() *Wipe { return s.wipe }
 
-// TypedRune implements place.Keyed.
-func (s *Screen) TypedRune(rune) {}
+// TypedRune implements place.Keyed: 1 is yes and 0 is no, as everywhere; / puts
+// the photos beside each other and back.
+func (s *Screen) TypedRune(r rune) {
+	if s.lock.pad != nil {
+		s.lock.pad.rune(r)
+		return
+	}
+	switch r {
+	case '/':
+		s.onBeside()
+	case '1':
+		s.Answer(true)
+	case '0':
+		s.Answer(false)
+	}
+}
 
 // TypedKey implements place.Keyed: left and right go on, up and down move the
-// border between the photos.
+// border between the photos, Enter signs.
 func (s *Screen) TypedKey(k *fyne.KeyEvent) {
+	if s.lock.pad != nil {
+		s.lock.pad.key(k.Name)
+		return
+	}
 	switch k.Name {
 	case fyne.KeyRight, fyne.KeyPageDown:
 		s.Show(s.at + 1)
@@ -116,38 +236,79 @@ func (s *Screen) TypedKey(k *fyne.KeyEvent) {
 			}
 			s.wipe.SetAt(s.wipe.At() + step)
 		}
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if s.atEnd() && s.sign != nil {
+			s.Sign()
+		}
 	case fyne.KeyEscape:
 		s.Back()
 	}
 }
 
-// Answer keeps the customer's answer to the card shown and goes to the next.
+func (s *Screen) onBeside() {
+	s.beside = !s.beside
+	s.build()
+}
+
+// Answer keeps the customer's answer to the card shown, and to what goes with
+// it, and goes to the next.
 func (s *Screen) Answer(yes bool) {
-	if s.at >= len(s.data.cards) {
+	if s.busy || s.atEnd() || s.data.story.Case.Visit.Closed() || s.data.cards[s.at].job.Verdict != inspect.Replace {
 		return
 	}
-	l, d, visit, by := s.data.cards[s.at], s.env.Desk, s.visit, s.data.story.Case.Customer.Name
-	shown := "counter view: " + l.Sentence
-	if l.Assessment.DoNotRide {
-		shown += " (told: do not ride)"
+	k, by := s.data.cards[s.at], s.data.story.Case.Customer.Name
+	jobs := s.data.jobs
+	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) error {
+		return d.AnswerJob(ctx, c, jobs, k.job.Key, inspect.Consent{Accepted: yes, By: by, How: "here", Shown: "counter view"})
+	}, func() {
+		s.env.Say.Saved(k.job.Name+": "+lang.L("answer kept"), nil)
+		s.Show(s.at + 1)
+	})
+}
+
+// Sign keeps the signature under all answers.
+func (s *Screen) Sign() {
+	if s.busy || s.data.story == nil || s.data.story.Case.Visit.Closed() {
+		return
 	}
+	v, how := s.signed, shop.SignedHere
+	if v.OnPaper {
+		how = "signed on paper"
+	}
+	shown := "counter view: " + strings.Join(s.data.answers(), "; ")
+	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) error {
+		_, err := d.Sign(ctx, c, v.By, how, v.Strokes, shown)
+		return err
+	}, func() {
+		s.signed = widgets.Signed{}
+		s.env.Say.Saved(lang.L("The signature"), nil)
+		s.build()
+	})
+}
+
+// keep writes in a worker, reads the visit again and shows it.
+func (s *Screen) keep(write func(context.Context, *shop.Desk, *shop.Case) error, then func()) {
+	s.busy, s.told = true, ""
+	d, visit := s.env.Desk, s.visit
 	run.Go(s.env.Run, func(ctx context.Context) (loaded, error) {
 		c, err := d.Open(ctx, visit)
 		if err != nil {
 			return loaded{}, err
 		}
-		if err := d.Consent(ctx, c, l.Assessment, yes, by, "here", shown); err != nil {
+		if err := write(ctx, d, c); err != nil {
 			return loaded{}, err
 		}
 		return tell(ctx, d, c)
 	}, func(got loaded, err error) {
+		s.busy = false
 		if err != nil {
 			s.env.Say.Failed(err)
+			s.told = err.Error() // the status line is not shown here
+			s.build()
 			return
 		}
-		s.env.Say.Saved(words.PartAt(l.Part.Name, l.Assessment.Leg)+": "+lang.L("answer kept"), nil)
-		s.data = got
-		s.Show(s.at + 1)
+		s.take(got)
+		then()
 	})
 }
 
@@ -156,27 +317,4 @@ func (s *Screen) cancelPhotos() {
 		stop()
 	}
 	s.photos = nil
-}
-
-// large is the longer side of a photo here, about twice what it is shown at.
-const large = 1600
-
-func (s *Screen) photo(p *inspect.Photo, show func(image.Image)) {
-	if p == nil {
-		return
-	}
-	sum, photos := p.SHA256, s.env.Photos
-	cancelled := false
-	stop := run.Go(s.env.Run, func(ctx context.Context) (image.Image, error) { return photos.Preview(ctx, sum, large) },
-		func(img image.Image, err error) {
-			if cancelled {
-				return
-			}
-			if err != nil {
-				s.env.Say.Failed(err)
-				return
-			}
-			show(img)
-		})
-	s.photos = append(s.photos, func() { cancelled = true; stop() })
 }

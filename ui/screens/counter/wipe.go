@@ -18,7 +18,9 @@ type Wipe struct {
 	widget.BaseWidget
 
 	then, now image.Image
-	at        float64 // place of the border, 0 to 1; left of it is then
+	laid      image.Image // now, moved so that the part lies where it lay then; nil where nobody knows how
+	at        float64     // place of the border, 0 to 1; left of it is then
+	beside    bool        // both whole, then left and now right
 	// scaled pictures of the last size
 	sw, sh               int
 	thenScaled, nowScale *image.RGBA
@@ -60,6 +62,15 @@ func (w *Wipe) SetThen(img image.Image) { w.then, w.thenScaled = img, nil; w.Ref
 // SetNow shows the photo of today.
 func (w *Wipe) SetNow(img image.Image) { w.now, w.nowScale = img, nil; w.Refresh() }
 
+// SetLaid gives today's photo as it is laid over the other one.
+func (w *Wipe) SetLaid(img image.Image) { w.laid, w.nowScale = img, nil; w.Refresh() }
+
+// SetBeside shows the photos beside each other, at one scale.
+func (w *Wipe) SetBeside(on bool) {
+	w.beside, w.thenScaled, w.nowScale = on, nil, nil
+	w.Refresh()
+}
+
 // SetAt moves the border; what is no place in the picture is pulled in.
 func (w *Wipe) SetAt(at float64) {
 	if math.IsNaN(at) {
@@ -84,17 +95,29 @@ func (w *Wipe) Dragged(e *fyne.DragEvent) {
 func (w *Wipe) DragEnd() {}
 
 // Cursor implements desktop.Cursorable.
-func (w *Wipe) Cursor() desktop.Cursor { return desktop.HResizeCursor }
+func (w *Wipe) Cursor() desktop.Cursor {
+	if w.beside || w.then == nil || w.now == nil {
+		return desktop.DefaultCursor
+	}
+	return desktop.HResizeCursor
+}
 
 func (w *Wipe) paint(width, height int) image.Image {
 	if w.sw != width || w.sh != height {
 		w.sw, w.sh, w.thenScaled, w.nowScale = width, height, nil, nil
 	}
+	if w.beside && w.then != nil && w.now != nil {
+		return w.paintBeside(width, height)
+	}
 	if w.thenScaled == nil && w.then != nil {
-		w.thenScaled = fitted(w.then, width, height)
+		w.thenScaled = fitted(w.then, width, height, 0)
 	}
 	if w.nowScale == nil && w.now != nil {
-		w.nowScale = fitted(w.now, width, height)
+		over := w.now
+		if w.laid != nil && w.then != nil {
+			over = w.laid
+		}
+		w.nowScale = fitted(over, width, height, 0)
 	}
 	out := image.NewRGBA(image.Rect(0, 0, width, height))
 	left, right := w.thenScaled, w.nowScale
@@ -143,7 +166,10 @@ func knob(out *image.RGBA, x, radius, edge int) {
 				continue
 			}
 			c := color.RGBA{255, 255, 255, 255}
-			if d > float64(radius-2*edge) {
+			// A rim, and a head to each side: it can be moved both ways.
+			away := math.Abs(float64(dx))/float64(radius) - 0.2
+			head := away > 0 && away < 0.45 && math.Abs(float64(dy))/float64(radius) < 0.45-away
+			if d > float64(radius-2*edge) || head {
 				c = color.RGBA{20, 24, 23, 255}
 			}
 			out.SetRGBA(p.X, p.Y, c)
@@ -151,14 +177,48 @@ func knob(out *image.RGBA, x, radius, edge int) {
 	}
 }
 
-// fitted puts a photo whole into the middle of a box.
-func fitted(img image.Image, w, h int) *image.RGBA {
+// gap is the room between photos that stand beside each other, in pixels.
+const gap = 8
+
+// paintBeside puts both photos whole beside each other, as many pixels to a
+// share of their longer side in one as in the other.
+func (w *Wipe) paintBeside(width, height int) image.Image {
+	half := max((width-gap)/2, 1)
+	k := math.Min(longest(w.then, half, height), longest(w.now, half, height))
+	if w.thenScaled == nil {
+		w.thenScaled = fitted(w.then, half, height, k)
+	}
+	if w.nowScale == nil {
+		w.nowScale = fitted(w.now, half, height, k)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, width, height))
+	xdraw.Draw(out, w.thenScaled.Rect, w.thenScaled, image.Point{}, xdraw.Src)
+	xdraw.Draw(out, w.nowScale.Rect.Add(image.Pt(width-half, 0)), w.nowScale, image.Point{}, xdraw.Src)
+	return out
+}
+
+// longest is the length that a photo's longer side may have in a box.
+func longest(img image.Image, w, h int) float64 {
+	b := img.Bounds()
+	if b.Dx() == 0 || b.Dy() == 0 {
+		return math.Inf(1)
+	}
+	k := math.Min(float64(w)/float64(b.Dx()), float64(h)/float64(b.Dy()))
+	return k * float64(max(b.Dx(), b.Dy()))
+}
+
+// fitted puts a photo whole into the middle of a box, its longer side long
+// pixels; 0 is as large as it goes.
+func fitted(img image.Image, w, h int, long float64) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	b := img.Bounds()
 	if b.Dx() == 0 || b.Dy() == 0 || w == 0 || h == 0 {
 		return out
 	}
-	k := math.Min(float64(w)/float64(b.Dx()), float64(h)/float64(b.Dy()))
+	if long == 0 {
+		long = longest(img, w, h)
+	}
+	k := long / float64(max(b.Dx(), b.Dy()))
 	tw, th := int(k*float64(b.Dx())), int(k*float64(b.Dy()))
 	x, y := (w-tw)/2, (h-th)/2
 	xdraw.ApproxBiLinear.Scale(out, image.Rect(x, y, x+tw, y+th), img, b, xdraw.Src, nil)

@@ -41,6 +41,8 @@ type Screen struct {
 	complaints, settings       *fyne.Container
 	spanField                  fyne.CanvasObject
 	moreSymptoms               bool
+	cells                      []*photoCell
+	sign                       *widgets.SignatureField
 
 	stops map[string]func() // what runs, by what it is for
 	turns map[string]int
@@ -99,11 +101,11 @@ func (s *Screen) Fill(in shop.Intake) {
 
 func (s *Screen) buildUI() {
 	s.offer = container.NewVBox()
-	left := container.New(apart(), s.buildCustomer(), s.buildFork(), s.buildHours(), s.buildSettings())
+	left := container.New(apart(), s.buildCustomer(), s.buildFork(), s.buildHours(), s.buildSettings(), s.buildPhotos())
 	right := container.New(apart(), s.buildWork(), s.buildComplaints(), s.buildAgreement())
 	s.page = container.New(&page{width: wide}, left, right)
 	s.scroll = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 2*tokens.Step), s.page))
-	s.missing = quiet("", false)
+	s.missing = quiet("", true)
 	s.trouble = widget.NewLabel("")
 	s.trouble.Importance, s.trouble.Wrapping = widget.DangerImportance, fyne.TextWrapWord
 	s.trouble.TextStyle.Bold = true

@@ -11,6 +11,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
+	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
@@ -37,6 +38,8 @@ type form struct {
 	Package    string
 	GoAhead    string
 	Note       string
+	Photos     map[string]placed // by photoPlace.key
+	Signed     widgets.Signed    // the agreement
 
 	Given *claim // hours of a Fill that stand until somebody types others
 }
@@ -81,6 +84,7 @@ func (f form) intake(k known, now time.Time, currency string) (shop.Intake, erro
 	in.Customer.Name = strings.TrimSpace(in.Customer.Name)
 	in.Visit = inspect.Visit{Level: f.Level, Purpose: f.Purpose, Note: strings.TrimSpace(f.Note),
 		Conditions: slices.Clone(f.Conditions), CameWith: slices.Clone(f.CameWith)}
+	in.Visit.SignedBy, in.Visit.Signature = f.signed()
 	if t := strings.TrimSpace(f.AlsoHere); t != "" {
 		in.Visit.CameWith = append(in.Visit.CameWith, alsoHere+t)
 	}
@@ -103,7 +107,7 @@ func (f form) intake(k known, now time.Time, currency string) (shop.Intake, erro
 	}
 	in.Hours, in.HoursU, in.AtLeast, in.HoursFrom, in.HoursWords = c.Hours, c.U, c.AtLeast, c.From, c.Words
 	for _, x := range f.Complaints {
-		in.Complaints = append(in.Complaints, inspect.Complaint{Symptom: x.Symptom, Leg: x.Leg, Since: strings.TrimSpace(x.Since), Note: x.Note})
+		in.Complaints = append(in.Complaints, inspect.Complaint{Symptom: x.Symptom, Leg: x.Leg, Since: strings.TrimSpace(x.Since), Note: strings.TrimSpace(x.Note)})
 	}
 	in.Settings = f.found()
 	return in, nil
@@ -177,6 +181,8 @@ func formOf(in shop.Intake) form {
 	f := form{Customer: in.Customer, Fork: in.Fork, Level: in.Visit.Level, Purpose: in.Visit.Purpose, AtLeast: in.AtLeast,
 		Conditions: slices.Clone(in.Visit.Conditions), Note: in.Visit.Note, Settings: map[string]string{},
 		Package: amount(in.Visit.Package), GoAhead: amount(in.Visit.GoAhead)}
+	f.Signed.By, f.Signed.OnPaper = strings.CutSuffix(in.Visit.SignedBy, onPaper)
+	f.Signed.Strokes = in.Visit.Signature
 	f.Given = &claim{in.Hours, in.HoursU, in.AtLeast, in.HoursFrom, in.HoursWords}
 	if share := in.HoursU / in.Hours; in.HoursFrom == fromComputer && math.Abs(share-shop.ComputerShare) < 1e-9 ||
 		in.HoursFrom == aGuess && math.Abs(share-shop.GuessShare) < 1e-9 {
@@ -227,6 +233,8 @@ func (f form) missing() string {
 		{len(f.Conditions) == 0, "conditions"},
 		{len(f.found()) == 0, "settings as found"},
 		{f.GoAhead == "" && f.Package == "", "what was agreed"},
+		{len(f.Photos) < len(photoPlaces), fmt.Sprintf("photos (%d of %d)", len(f.Photos), len(photoPlaces))},
+		{f.Signed.Empty(), "a signature"},
 	} {
 		if m.absent {
 			out = append(out, m.word)
@@ -245,5 +253,24 @@ func (f form) empty() bool {
 	for _, t := range f.Settings {
 		typed += t
 	}
-	return strings.TrimSpace(typed) == "" && len(f.Complaints) == 0 && len(f.Conditions) == 0 && len(f.CameWith) == 0
+	return strings.TrimSpace(typed) == "" && len(f.Complaints) == 0 && len(f.Conditions) == 0 && len(f.CameWith) == 0 &&
+		len(f.Photos) == 0 && f.Signed.Empty()
 }
+
+// signed is who signed the agreement and the strokes; nobody where nothing was
+// drawn and nothing stands on paper. Without a name of their own it is the customer.
+func (f form) signed() (by string, strokes inspect.Signature) {
+	if f.Signed.Empty() {
+		return "", nil
+	}
+	if by = strings.TrimSpace(f.Signed.By); by == "" {
+		by = strings.TrimSpace(f.Customer.Name)
+	}
+	if f.Signed.OnPaper {
+		return by + onPaper, nil
+	}
+	return by, f.Signed.Strokes
+}
+
+// onPaper stands behind the name of who signed on paper.
+const onPaper = " (on paper)"

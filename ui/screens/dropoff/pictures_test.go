@@ -8,8 +8,10 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"forkwear/inspect"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/screentest"
+	"forkwear/ui/widgets"
 )
 
 // TestPictures draws the page for looking at, where FORKWEAR_PICTURES names a folder.
@@ -21,6 +23,11 @@ func TestPictures(t *testing.T) {
 		s := open(t, env, place.Where{Name: place.DropOff})
 		picture(t, env, dir, dark, "empty", 1190, 700)
 		s.Fill(sample())
+		for i, name := range []string{"left.jpg", "right.jpg", "damage-blurred.jpg"} {
+			s.dropOn(t, []int{0, 1, 3}[i], name)
+		}
+		s.sign.Set(widgets.Signed{By: "New Customer", Strokes: inspect.Signature{{{X: .1, Y: .7}, {X: .2, Y: .2}, {X: .3, Y: .7}, {X: .6, Y: .4}, {X: .9, Y: .5}}}})
+		s.onSigned()
 		env.Run.Wait()
 		picture(t, env, dir, dark, "filled", 1190, 700)
 		s.scroll.ScrollToBottom()

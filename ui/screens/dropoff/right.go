@@ -152,7 +152,16 @@ func (s *Screen) showComplaints() {
 		if y.Legs {
 			legs = s.legChips(i)
 		}
+		note := widget.NewEntry()
+		note.SetPlaceHolder(lang.L("in the customer's words"))
+		note.SetText(c.Note)
+		note.OnChanged = func(t string) {
+			s.form.Complaints[i].Note = t
+			s.changed()
+		}
+		s.texts["note "+c.Symptom] = note
 		s.complaints.Add(newRow([]float32{10, 9, 6}, container.New(tall{}, word), container.New(tall{}, since), container.New(tall{}, legs)))
+		s.complaints.Add(container.New(tall{}, note))
 	}
 }
 
@@ -268,7 +277,17 @@ func (s *Screen) buildAgreement() fyne.CanvasObject {
 	}
 	s.texts["note"] = note
 	s.syncs = append(s.syncs, func() { note.SetText(s.form.Note) })
+	s.sign = widgets.NewSignatureField(s.onSigned)
+	s.syncs = append(s.syncs, func() { s.sign.Set(s.form.Signed) })
 	return section(lang.L("Agreed"),
 		newRow([]float32{1, 1}, field(lang.L("Package price"), pack), field(lang.L("Go ahead up to"), ahead)),
-		field(lang.L("Note, damage seen"), note))
+		field(lang.L("Note, damage seen"), note),
+		container.New(&captioned{}, quiet(lang.L("The customer signs what is agreed"), false), s.sign))
+}
+
+func (s *Screen) onSigned() {
+	if !s.filling {
+		s.form.Signed = s.sign.Value()
+		s.changed()
+	}
 }

@@ -3,6 +3,7 @@ package dropoff
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 
 	"fyne.io/fyne/v2/lang"
@@ -37,31 +38,32 @@ func (s *Screen) Submit() {
 	if stop := s.stops["draft"]; stop != nil {
 		stop()
 	}
+	photos := maps.Clone(s.form.Photos)
 	run.Go(s.env.Run, func(ctx context.Context) (inspect.Visit, error) {
 		v, err := s.env.Desk.TakeIn(ctx, in)
 		if err != nil {
 			return v, err
 		}
 		// The visit is kept; a draft that can't be cleared is only offered again.
-		return v, errDraft(s.draft.write(ctx, s.env.Desk.Lib, math.MaxInt, ""))
+		draft := s.draft.write(ctx, s.env.Desk.Lib, math.MaxInt, "")
+		if err := s.filePhotos(ctx, v, photos); err != nil {
+			return v, afterwards{err}
+		}
+		if draft != nil {
+			return v, afterwards{draft}
+		}
+		return v, nil
 	}, s.onTakenIn)
 }
 
-// draftLeft is an error that leaves the visit in order.
-type draftLeft struct{ error }
-
-func errDraft(err error) error {
-	if err == nil {
-		return nil
-	}
-	return draftLeft{err}
-}
+// afterwards is an error that leaves the visit in order.
+type afterwards struct{ error }
 
 func (s *Screen) onTakenIn(v inspect.Visit, err error) {
 	s.busy = false
 	s.takeIn.SetEnabled(true)
 	s.takeIn.SetWord(lang.L("Take in"))
-	if _, only := err.(draftLeft); err != nil && !only {
+	if _, only := err.(afterwards); err != nil && !only {
 		s.env.Say.Failed(err)
 		s.say(err)
 		s.keepDraft(0)
@@ -70,4 +72,7 @@ func (s *Screen) onTakenIn(v inspect.Visit, err error) {
 	s.draft.dead = true // it is taken in: nothing of it is a draft any more
 	s.env.Say.Saved(fmt.Sprintf(lang.L("Ticket %d taken in"), v.Ticket), nil)
 	s.env.Go(place.Where{Name: place.Inspect, Visit: v.ID, Fork: v.ForkID})
+	if err != nil {
+		s.env.Say.Failed(err)
+	}
 }

@@ -117,7 +117,7 @@ func (s *Screen) Left(p pair, text string) {
 func (s *Screen) Tick(k catalog.Task, done bool) {
 	before := s.tasks[k.ID]
 	t := before
-	t.VisitID, t.Key, t.Done, t.By, t.At = s.visit, k.ID, done, s.env.Desk.By, s.env.Desk.Clock()
+	t.VisitID, t.Key, t.Done, t.By, t.At = s.visit, k.ID, done, s.env.Desk.Who(), s.env.Desk.Clock()
 	s.tasks[k.ID] = t
 	word := lang.L("done")
 	if !done {
@@ -212,7 +212,7 @@ func (s *Screen) Amend(what, why string) {
 		return
 	}
 	d := s.env.Desk
-	a := inspect.Amendment{ID: d.NewID(), VisitID: s.visit, What: what, Why: why, By: d.By, At: d.Clock()}
+	a := inspect.Amendment{ID: d.NewID(), VisitID: s.visit, What: what, Why: why, By: d.Who(), At: d.Clock()}
 	s.change(lang.L("Amendment added"), func(ctx context.Context, _ *shop.Case) error { return d.Lib.Amend(ctx, a) })
 }
 

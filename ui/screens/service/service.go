@@ -107,7 +107,7 @@ func (s *Screen) Tool(k catalog.Task, tool string) {
 // put keeps a line at once, with an undo to what stood there.
 func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 	before := s.tasks[k.ID]
-	t.VisitID, t.Key, t.By, t.At = s.visit, k.ID, s.env.Desk.By, s.env.Desk.Clock()
+	t.VisitID, t.Key, t.By, t.At = s.visit, k.ID, s.env.Desk.Who(), s.env.Desk.Clock()
 	s.tasks[k.ID] = t // before the worker, so that two quick entries add up
 	lib := s.env.Desk.Lib
 	s.queue.Do(s.env.Run, func(ctx context.Context) error { return lib.PutTask(ctx, t) }, func(err error) {

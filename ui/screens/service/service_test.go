@@ -6,6 +6,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/screentest"
 )
@@ -146,13 +147,21 @@ func TestFitNewEndsTheOldPart(t *testing.T) {
 	}
 }
 
-// Fitting all gives each part the reason of its own deciding rule.
+// Fitting all gives each part the reason of its own deciding rule; what only goes
+// out with its kit ends by schedule.
 func TestEndIsTheOneOfTheDesk(t *testing.T) {
 	env, id, s := opened(t)
 	want := map[string]inspect.EndReason{}
 	as, _ := toFit(s.c)
 	for _, a := range as {
 		want[a.Part+string(a.Leg)] = env.Desk.EndOf(s.c, a)
+	}
+	for _, j := range env.Desk.Jobs(s.c, s.c.Assessments, shop.Prices{}) {
+		for _, p := range j.Parts {
+			if p.WithKit {
+				want[p.Part.ID+string(p.Assessment.Leg)] = inspect.EndSchedule
+			}
+		}
 	}
 	s.FitAll()
 	env.Run.Wait()

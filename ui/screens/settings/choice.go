@@ -21,7 +21,7 @@ import (
 type choice struct {
 	key, label, hint, usual string
 	unit                    string
-	many, secret            bool
+	long                    bool // the field takes the whole width
 	show                    func(kept string) string
 	read                    func(text string) (kept string, err error)
 }
@@ -32,11 +32,9 @@ func anyText(s string) (string, error) { return s, nil }
 
 func shopChoices() []choice {
 	return []choice{
-		{key: shop.KeyName, label: lang.L("Name of the shop"), hint: lang.L("stands on reports"), show: asTyped, read: anyText},
+		{key: shop.KeyName, label: lang.L("Name of the shop"), long: true, hint: lang.L("stands on reports"), show: asTyped, read: anyText},
 		{key: shop.KeyCurrency, label: lang.L("Currency"), hint: "EUR", show: asTyped, read: readCurrency},
 		{key: shop.KeyZone, label: lang.L("Time zone, such as Europe/Vienna"), hint: lang.L("this computer's"), show: asTyped, read: readZone},
-		{key: shop.KeyPeople, label: lang.L("People who work here, one a line"), many: true, show: asTyped, read: readPeople},
-		{key: shop.KeyPIN, label: lang.L("PIN"), hint: lang.L("none"), secret: true, show: asTyped, read: readPIN},
 	}
 }
 
@@ -88,28 +86,6 @@ func readZone(text string) (string, error) {
 	}
 	if _, err := time.LoadLocation(text); err != nil || text == "Local" {
 		return "", fmt.Errorf("the time zone %q is not known: write it as continent/town, such as Europe/Vienna, or leave it empty", text)
-	}
-	return text, nil
-}
-
-func readPeople(text string) (string, error) {
-	var names []string
-	seen := map[string]bool{}
-	for _, n := range strings.Split(text, "\n") {
-		if n = strings.TrimSpace(n); n != "" && !seen[n] {
-			seen[n] = true
-			names = append(names, n)
-		}
-	}
-	return strings.Join(names, "\n"), nil
-}
-
-func readPIN(text string) (string, error) {
-	if text == "" {
-		return "", nil
-	}
-	if len(text) < 4 || len(text) > 8 || strings.Trim(text, "0123456789") != "" {
-		return "", fmt.Errorf("a PIN is 4 to 8 digits; leave it empty for none")
 	}
 	return text, nil
 }
@@ -171,10 +147,6 @@ type entry struct {
 
 func newEntry(c choice, keep func(e *entry, text string)) *entry {
 	e := &entry{choice: c, keep: keep, refused: rows.NewRefusal()}
-	e.MultiLine, e.Password = c.many, c.secret
-	if c.many {
-		e.SetMinRowsVisible(3)
-	}
 	e.SetPlaceHolder(c.hint)
 	e.OnSubmitted = func(string) { e.commit() }
 	e.ExtendBaseWidget(e)

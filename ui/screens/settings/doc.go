@@ -3,5 +3,6 @@
 //
 // Glossary
 //
+//   - people: who works in the shop; one of them works here now.
 //   - preference: one choice with its key in the library.
 package settings

@@ -25,6 +25,8 @@ type Screen struct {
 	page    *container.Scroll
 	entries map[string]*entry
 	failed  rows.Refusal // the thresholds of the library can't be read
+	prices  prices
+	people  people
 	sample  *fyne.Container
 	fill    *widgets.TextButton
 	stop    func()
@@ -51,6 +53,7 @@ func (s *Screen) buildUI() {
 		left.Add(s.buildChoice(c))
 	}
 	left.Add(rows.Quiet(lang.L("The time zone dates photos whose camera names none; a new one counts from the next start of the program.")))
+	left.Add(s.buildPeople())
 	left.Add(rows.Gap())
 	left.Add(rows.Title(lang.L("When a part goes out"), false))
 	s.failed = rows.NewRefusal()
@@ -59,8 +62,9 @@ func (s *Screen) buildUI() {
 		left.Add(s.buildChoice(c))
 	}
 	left.Add(rows.Quiet(lang.L("An empty field takes the usual value. 95 % is the default of ISO 14253-1; the other usual values are common practice, without source. Decisions that were made before stay as they were made.")))
+	left.Add(container.NewHBox(widgets.NewTextButton(lang.L("Prices of kits and work"), false, s.toPrices)))
 	right := container.NewVBox(rows.Title(lang.L("Library"), false), s.buildLibrary(), rows.Gap(), s.buildInstruments(), rows.Gap(), s.buildSheets())
-	s.page = container.NewVScroll(rows.Inset(rows.Beside(left, right, .52, 760)))
+	s.page = container.NewVScroll(rows.Inset(container.NewVBox(rows.Beside(left, right, .52, 760), s.buildPrices())))
 	s.state = rows.NewState()
 	s.root = container.NewBorder(rows.Title(lang.L("Settings"), true), nil, nil, nil, s.state.Box)
 }
@@ -81,6 +85,9 @@ func (s *Screen) buildChoice(c choice) fyne.CanvasObject {
 	s.entries[c.key] = e
 	label := widget.NewLabel(c.label)
 	label.Wrapping = fyne.TextWrapWord
+	if c.long {
+		return container.NewVBox(label, rows.Target(e), e.refused.RichText)
+	}
 	return container.NewVBox(rows.Beside(label, rows.WithUnit(c.unit, e), .46, 340), e.refused.RichText)
 }
 
@@ -98,6 +105,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.root }
 func (s *Screen) Opened() {
 	s.closed = false
 	s.load()
+	s.loadPeople()
 }
 
 // Closed implements place.Screen. Filling the library goes on; what was typed
@@ -152,6 +160,7 @@ func (s *Screen) takeRules() {
 	var err error
 	s.env.Rules, err = shop.RulesFrom(values)
 	s.failed.Set(err)
+	s.showRates()
 }
 
 // onKeep keeps a changed choice, with the way back.

@@ -45,8 +45,6 @@ func TestEachFieldIsKeptWhenItIsLeft(t *testing.T) {
 		{shop.KeyName, "  Invented Workshop ", "Invented Workshop"},
 		{shop.KeyCurrency, "chf", "CHF"},
 		{shop.KeyZone, "Europe/Vienna", "Europe/Vienna"},
-		{shop.KeyPeople, "First\n\n Second \nFirst", "First\nSecond"},
-		{shop.KeyPIN, "0420", "0420"},
 		{"rules.threshold", "30 %", "0.3"},
 		{"rules.sure", "99", "0.99"},
 		{"rules.minute_rate", "1,10", "110"},
@@ -74,7 +72,7 @@ func TestEachFieldIsKeptWhenItIsLeft(t *testing.T) {
 }
 
 func TestWrongOnesAreRefusedInPlace(t *testing.T) {
-	for key, text := range map[string]string{shop.KeyCurrency: "euros", shop.KeyZone: "Nowhere/Town", shop.KeyPIN: "12",
+	for key, text := range map[string]string{shop.KeyCurrency: "euros", shop.KeyZone: "Nowhere/Town",
 		"rules.threshold": "130", "rules.sure": "many", "rules.repeats_asked": "2.5", "rules.reopen_cost": "-3"} {
 		env := screentest.Env(t)
 		s := open(t, env)
