@@ -30,7 +30,11 @@ func (l *library) writeReport(ctx context.Context, c *shop.Case, file string) er
 	if err != nil {
 		return err
 	}
-	src := report.Source{Story: story, Catalog: l.desk.Catalog, Made: l.desk.Clock(),
+	prices, err := l.desk.Prices(ctx)
+	if err != nil && inspect.CodeOf(err) != inspect.Invalid { // one that can't be read is left out
+		return err
+	}
+	src := report.Source{Story: story, Jobs: l.desk.Jobs(c, c.Assessments, prices), Catalog: l.desk.Catalog, Made: l.desk.Clock(),
 		Photo: func(ctx context.Context, sha256 string, px int) ([]byte, error) {
 			size := media.PreviewSmall
 			if px > media.PreviewSmall {

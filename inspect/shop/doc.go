@@ -12,5 +12,7 @@
 //	kin    what the library held of a check when the case was opened
 //	front  the check that a person looks at now; kept so that photos find it
 //	doubt  why a photo may not be what it seems
+//	job    one line of the decision: what is sold and done in one go
+//	bill   the sum of the lines: each kit and each work once
 //	holder the fitting on which the trend of a check lies
 package shop

@@ -13,7 +13,7 @@ import (
 )
 
 var priced, _ = PricesFrom(cat, map[string]string{KeyCurrency: "EUR", "rules.minute_rate": "100",
-	"price.kit.seal_kit": "4000", "price.kit.bolt_kit": "600", "price.kit.top_cap_part": "2500", "price.kit.crown_assembly": "40000",
+	"price.kit.seal_kit": "4000", "price.kit.bolt_kit": "600", "price.kit.crush_washers": "300", "price.kit.top_cap_part": "2500", "price.kit.crown_assembly": "40000",
 	"price.kit.tube_assembly": "18000", "price.kit.bushing_set": "5000", "price.kit.bath_fluid": "900"})
 
 func goes(part string, leg inspect.Leg, rule int) inspect.Assessment {
@@ -135,15 +135,15 @@ func TestLevelRenews(t *testing.T) {
 	as := []inspect.Assessment{goes("wiper", inspect.Left, 4), goes("wiper", inspect.Right, 4), goes("foam_ring", inspect.Left, 4),
 		goes("crush_washer", inspect.Left, 4), stays("foot_bolt", inspect.Left, inspect.Reuse)}
 	jobs := d.Jobs(c, as, priced)
-	if len(jobs) != 1 || !jobs[0].Level || jobs[0].Name != c.Level.Name || len(jobs[0].Kits) != 2 || len(jobs[0].Work) != 1 {
+	if len(jobs) != 2 || !jobs[0].Level || jobs[0].Name != c.Level.Name || len(jobs[0].Kits) != 2 || len(jobs[0].Work) != 1 || jobs[1].Verdict != inspect.Reuse {
 		t.Fatalf("%+v", jobs)
 	}
-	if jobs[0].Price.Money.Minor != 4000+600+6000 {
+	if jobs[0].Price.Money.Minor != 4000+300+6000 {
 		t.Errorf("price %+v", jobs[0].Price)
 	}
 	as[0] = goes("wiper", inspect.Left, 3)
 	jobs = d.Jobs(c, as, priced)
-	if len(jobs) != 2 || jobs[0].Key != "kit:seal_kit" || !jobs[1].Level || len(jobs[1].Kits) != 1 {
+	if len(jobs) != 3 || jobs[0].Key != "kit:seal_kit" || !jobs[1].Level || len(jobs[1].Kits) != 1 {
 		t.Fatalf("%+v", jobs)
 	}
 	c.Visit.Package = inspect.Money{Minor: 15000, Currency: "EUR"}

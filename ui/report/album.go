@@ -28,6 +28,7 @@ type picture struct {
 	When          string // "Then", "Now", or what the photo shows
 	Caption       string
 	Missing       string
+	Marked        bool // marks are drawn over it
 }
 
 // indexed is one line of the list of photos at the end.
@@ -60,17 +61,27 @@ func (a *album) picture(p inspect.Photo, when string, hours *float64, px int) *p
 		a.shown = map[string]*picture{}
 	}
 	if old, ok := a.shown[p.SHA256]; ok {
-		pic.Number, pic.JPEG, pic.Width, pic.Height, pic.Missing = old.Number, old.JPEG, old.Width, old.Height, old.Missing
-		return &pic
+		pic.Number, pic.JPEG, pic.Width, pic.Height, pic.Missing, pic.Marked = old.Number, old.JPEG, old.Width, old.Height, old.Missing, old.Marked
+		return pic.told()
 	}
 	pic.Number = len(a.index) + 1
 	if err := a.fetch(&pic, px); err != nil {
 		pic.Missing = "This photo can't be shown: " + err.Error()
 		a.remarks = append(a.remarks, fmt.Sprintf("Photo %d can't be shown here. It is still on the shop's record.", pic.Number))
+	} else if err := a.mark(&pic, p); err != nil {
+		a.remarks = append(a.remarks, fmt.Sprintf("The marks on photo %d can't be drawn here: %v.", pic.Number, err))
 	}
 	a.shown[p.SHA256] = &pic
 	a.index = append(a.index, indexed{pic.Number, p.SHA256, dated(p)})
-	return &pic
+	return pic.told()
+}
+
+// told is a copy of the picture whose caption says that it was drawn on.
+func (p picture) told() *picture {
+	if p.Marked {
+		p.Caption += ", with the shop's marks"
+	}
+	return &p
 }
 
 // dated says when a photo was taken and how that is known.

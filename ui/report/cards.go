@@ -14,7 +14,7 @@ import (
 func cardOf(s Source, l shop.Line, a *album) card {
 	as := l.Assessment
 	k := card{Verdict: as.InForce(), Word: words.Verdict(as.InForce()), Part: words.PartAt(partName(l), as.Leg),
-		Sentence: l.Sentence, Chance: chance(l), Price: price(s.Story.Case, l), Answer: answer(l.Consent)}
+		Sentence: l.Sentence, Chance: chance(l), Price: price(s, l), Answer: answer(l.Consent)}
 	if as.InForce() == inspect.Replace && !strings.Contains(l.Sentence, l.Lead.Fails) {
 		k.Why = l.Lead.Fails
 	}
@@ -60,22 +60,6 @@ func chance(l shop.Line) string {
 	return said
 }
 
-func price(c *shop.Case, l shop.Line) string {
-	if l.Kit.Price <= 0 || l.Assessment.InForce() != inspect.Replace {
-		return ""
-	}
-	currency := c.Visit.Package.Currency
-	if currency == "" {
-		currency = c.Visit.GoAhead.Currency
-	}
-	p := strings.TrimSpace(words.Money(inspect.Money{Minor: l.Kit.Price, Currency: currency}))
-	p = strings.ReplaceAll(p, " ", "\u00a0")
-	if l.Kit.Name != "" {
-		p = l.Kit.Name + ", " + p
-	}
-	return p
-}
-
 func answer(k *inspect.Consent) string {
 	if k == nil {
 		return "not asked yet"
@@ -95,6 +79,10 @@ func answer(k *inspect.Consent) string {
 func reusedOf(l shop.Line) reused {
 	a := l.Assessment
 	r := reused{Part: words.PartAt(partName(l), a.Leg), Note: l.Sentence, UsedWord: "–", Left: "–"}
+	if l.Renewed { // nothing spoke against it, but its kit was renewed
+		r.Note, r.Left = "Renewed with its kit.", "new"
+		return r
+	}
 	if a.WearUsed != nil && !math.IsNaN(*a.WearUsed) {
 		u := math.Max(0, *a.WearUsed)
 		r.Used, r.UsedWord = &u, words.Share(u)

@@ -25,6 +25,7 @@ var page = template.Must(template.New("report").Funcs(template.FuncMap{
 	"mark":        markSVG,
 	"line":        lineSVG,
 	"bar":         barSVG,
+	"sign":        signSVG,
 	"style":       style,
 	"ring":        func() inspect.Verdict { return inspect.Reuse },
 	"howto":       func() string { return howToRead },

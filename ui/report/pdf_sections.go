@@ -35,6 +35,7 @@ func (p *sheet) all() {
 	}
 	p.table("Fitted new", nil, factRows(p.t.Fitted), []float64{80, wide - 80})
 	p.settings()
+	p.signed()
 	p.heading("Next visit", 12)
 	h := p.height(p.t.Next, p.body(), wide-6)
 	p.room(h)

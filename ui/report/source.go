@@ -22,10 +22,13 @@ type ShopInfo struct {
 // Source is everything a report is made of.
 type Source struct {
 	Story *shop.Story
+	Jobs  []shop.Job // the lines of the decision with their prices; nil tells the catalog's
 	Shop  ShopInfo
 	// Photo returns a kept photo, upright, as JPEG of at most px on its longer
 	// side. An error is told in the report in place of the picture.
-	Photo   func(ctx context.Context, sha256 string, px int) (jpeg []byte, err error)
+	Photo func(ctx context.Context, sha256 string, px int) (jpeg []byte, err error)
+	// Marks returns what was drawn and measured on a photo; nil draws nothing.
+	Marks   func(ctx context.Context, photo inspect.ID) ([]inspect.Mark, []inspect.PhotoMeasure, error)
 	Catalog *catalog.Catalog
 	Made    time.Time // printed, and the date of the PDF: same source, same bytes
 	Sample  bool      // of the sample shop: said on every page

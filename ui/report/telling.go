@@ -28,6 +28,7 @@ type telling struct {
 	Unopened []string
 	Fitted   []fact
 	Settings []setting
+	Signed   []signed
 	Next     string
 	Foot     []string
 	Index    []indexed
@@ -90,6 +91,7 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	t.Gallery = album.rest(s.Story)
 	t.Fitted = fitted(s)
 	t.Settings = settings(c.Settings)
+	t.Signed = signatures(c)
 	if t.Next = next(s.Story); len(t.Stop) > 0 {
 		t.Next = "First have this put right. Then " + lower(t.Next)
 	}

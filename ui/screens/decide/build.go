@@ -4,10 +4,7 @@ import (
 	"fmt"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
@@ -39,10 +36,13 @@ func (s *Screen) build() {
 	for _, v := range []inspect.Verdict{inspect.Replace, inspect.Measure, inspect.Reuse} {
 		s.group(body, v)
 	}
-	if len(st.Unopened) > 0 {
-		body.Add(s.unopened())
+	if shut := s.data.shut(); len(shut) > 0 {
+		body.Add(s.unopened(shut))
 	}
 	s.page.Show(bar, body, s.foot())
+	for _, r := range s.rows {
+		r.choose(r.job.Key == s.at)
+	}
 	s.startPhotos()
 }
 
@@ -52,14 +52,14 @@ var groupWords = map[inspect.Verdict]string{
 
 func (s *Screen) group(body *fyne.Container, v inspect.Verdict) {
 	var rows []fyne.CanvasObject
-	for _, l := range s.data.story.Lines {
-		if l.Assessment.InForce() != v {
+	for _, j := range s.data.jobs {
+		if j.Verdict != v {
 			continue
 		}
-		r := s.newRow(len(s.rows), l)
+		r := s.newRow(len(s.rows), j)
 		s.rows = append(s.rows, r)
 		rows = append(rows, r)
-		r.show(s.open == position{l.Assessment.Part, l.Assessment.Leg})
+		r.show(s.open == j.Key)
 	}
 	if len(rows) == 0 {
 		return
@@ -99,14 +99,14 @@ func (s *Screen) causes() fyne.CanvasObject {
 }
 
 // unopened is one line that opens to the parts that nobody looked at.
-func (s *Screen) unopened() fyne.CanvasObject {
+func (s *Screen) unopened(lines []shop.Line) fyne.CanvasObject {
 	parts := visitbar.List(0)
-	for _, l := range s.data.story.Unopened {
+	for _, l := range lines {
 		parts.Add(visitbar.Quiet(words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + nextSeen(l)))
 	}
 	parts.Hidden = s.folded
 	word := func() string {
-		n := fmt.Sprintf(lang.L("%d parts not opened this time"), len(s.data.story.Unopened))
+		n := fmt.Sprintf(lang.L("%d parts not opened this time"), len(lines))
 		if s.folded {
 			return n + " · " + lang.L("show")
 		}
@@ -127,18 +127,4 @@ func nextSeen(l shop.Line) string {
 		return lang.L("seen when its door is next opened")
 	}
 	return lang.L("next seen at") + " " + l.Assessment.NextLevel
-}
-
-func (s *Screen) foot() fyne.CanvasObject {
-	st := s.data.story
-	totals := visitbar.Bold(TotalsOf(st.Lines, s.data.currency, minutesOf(s.env.Desk.Catalog)).String())
-	report := widgets.NewTextButton(lang.L("Report"), false, s.Report)
-	show := widgets.NewTextButton(lang.L("Show the customer"), false, s.ShowCustomer)
-	goOn := widgets.NewTextButton(lang.L("Go on to service"), true, s.GoOn)
-	if st.Case.Visit.Closed() {
-		goOn.SetEnabled(false)
-	}
-	keys := container.NewHBox(layout.NewSpacer(), report, show, goOn)
-	return container.NewVBox(widget.NewSeparator(),
-		container.New(layout.NewCustomPaddedLayout(4, 8, 8, 16), visitbar.Row([]float32{0, 450}, totals, keys)))
 }

@@ -23,7 +23,7 @@ type Screen struct {
 	page       *visitbar.Page
 	data       loaded
 	rows       []*row
-	open       position // the part whose row is open
+	at, open   string // keys of the line that is chosen and of the one that is open
 	stop       func()
 	folded     bool // the parts that were not opened are folded
 	wants      []wanted
@@ -31,11 +31,7 @@ type Screen struct {
 	stopPhotos func()
 }
 
-// position is a part at a leg.
-type position struct {
-	part string
-	leg  inspect.Leg
-}
+var _ place.Keyed = (*Screen)(nil)
 
 // New returns the decision of one visit.
 func New(env *place.Env, where place.Where) place.Screen {
@@ -65,6 +61,9 @@ func (s *Screen) onLoaded(l loaded, err error) {
 		s.page.Failed(err, s.Opened)
 		return
 	}
+	if l.doubt != nil {
+		s.env.Say.Failed(l.doubt)
+	}
 	s.data = l
 	s.build()
 }
@@ -93,51 +92,53 @@ func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) 
 	})
 }
 
-// Override changes the verdict of a line; without a reason it is refused.
-func (s *Screen) Override(l shop.Line, v inspect.Verdict, reason string) {
+// Override changes the verdict of a part; without a reason it is refused.
+func (s *Screen) Override(p shop.JobPart, v inspect.Verdict, reason string) {
 	reason = strings.TrimSpace(reason)
 	if reason == "" {
 		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "say why the verdict is changed: both stay on record"))
 		return
 	}
-	said := words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + lang.L("changed to") + " " + strings.ToLower(words.Verdict(v))
+	said := words.PartAt(p.Part.Name, p.Assessment.Leg) + ": " + lang.L("changed to") + " " + strings.ToLower(words.Verdict(v))
 	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Override(ctx, c, l.Assessment, v, reason)
+		return s.env.Desk.Override(ctx, c, p.Assessment, v, reason)
 	})
 }
 
-// Answer keeps what the customer said to a line.
-func (s *Screen) Answer(l shop.Line, yes bool, by, how string) {
+// Answer keeps what the customer said to a line, and to those that go with it.
+func (s *Screen) Answer(j shop.Job, yes bool, by, how string) {
 	if by = strings.TrimSpace(by); by == "" {
 		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "say who answered: the record names a person"))
 		return
 	}
-	said := words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + lang.L("answer kept")
-	shown := l.Sentence
-	if l.Assessment.DoNotRide {
-		shown += " (told: do not ride)"
+	var names []string
+	for _, i := range shop.Together(s.data.jobs, j.Key, yes) {
+		names = append(names, s.data.jobs[i].Name)
 	}
+	said := strings.Join(names, ", ") + ": " + lang.L("answer kept")
+	shown := inspect.Consent{Accepted: yes, By: by, How: how, Shown: j.Name + ", " + words.Price(j.Price)}
+	jobs := s.data.jobs
 	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Consent(ctx, c, l.Assessment, yes, by, how, shown)
+		return s.env.Desk.AnswerJob(ctx, c, jobs, j.Key, shown)
 	})
 }
 
-// OpenRow opens the row of a line, from 0, or closes it when it is open.
+// OpenRow opens a line, from 0, or closes it when it is open.
 func (s *Screen) OpenRow(i int) {
 	if i < 0 || i >= len(s.rows) {
 		return
 	}
-	r := s.rows[i]
-	at := position{r.line.Assessment.Part, r.line.Assessment.Leg}
-	if s.open == at {
-		s.open = position{}
-	} else {
-		s.open = at
+	key := s.rows[i].job.Key
+	if s.open == key {
+		key = ""
 	}
+	s.open = key
 	for _, r := range s.rows {
-		r.show(s.open == position{r.line.Assessment.Part, r.line.Assessment.Leg})
+		r.show(s.open == r.job.Key)
 	}
+	s.Choose(i)
 	s.page.Content().Refresh()
+	s.page.Reveal(s.rows[i])
 }
 
 // Report asks for a file and writes the report of the visit into it.

@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -11,41 +12,89 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/checkdraw"
+	"forkwear/ui/forkdraw/draw"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
-// detail is what an open row shows: every reason, the trend, the customer's
-// answer and the change of the verdict.
-func (s *Screen) detail(l shop.Line) fyne.CanvasObject {
-	left := visitbar.List(8, s.reasons(l))
-	right := visitbar.List(8)
-	if l.Trend != nil && len(l.Trend.Points) > 0 {
-		right.Add(visitbar.Bold(l.Trend.Check.Name))
-		right.Add(visitbar.Tall(220, widgets.NewTrendPlot(visitbar.Wear(l.Trend))))
-		right.Add(visitbar.Quiet(l.Trend.Told))
+// detail is what an open row shows: its parts with every reason, the trend, the
+// customer's answer and the change of a verdict.
+func (s *Screen) detail(r *row) fyne.CanvasObject {
+	all := visitbar.List(8, widget.NewSeparator())
+	for i, p := range r.job.Parts {
+		all.Add(s.part(p, i > 0 || r.job.Level))
+	}
+	all.Add(widget.NewSeparator())
+	left, right := visitbar.List(8), visitbar.List(8)
+	if t := s.trend(r.job); t != nil {
+		left.Add(visitbar.Bold(t.Check.Name))
+		left.Add(visitbar.Tall(220, widgets.NewTrendPlot(visitbar.Wear(t))))
+		left.Add(visitbar.Quiet(t.Told))
 	} else {
-		right.Add(visitbar.Quiet(lang.L("There is no trend of this part: its checks are a state, or were read for the first time.")))
+		left.Add(visitbar.Quiet(lang.L("There is no trend here: what is looked at is a state, or was read for the first time.")))
+		lead := s.lead(r.job).Lead
+		if d := checkdraw.New(lead.Drawing); !d.Empty() { // beside today, where there is no then
+			left.Add(visitbar.Bold(lead.Name))
+			left.Add(d)
+		}
 	}
 	if !s.data.story.Case.Visit.Closed() {
-		if l.Assessment.InForce() == inspect.Replace {
-			left.Add(s.answerForm(l))
+		if r.job.Verdict == inspect.Replace {
+			right.Add(s.answerForm(r))
 		}
-		right.Add(s.overrideForm(l))
+		right.Add(s.overrideForm(r))
 	}
-	return visitbar.List(8, widget.NewSeparator(), visitbar.Columns([]float32{0, 0}, left, right))
+	all.Add(visitbar.Columns([]float32{0, 0}, left, right))
+	return all
 }
 
-func (s *Screen) reasons(l shop.Line) fyne.CanvasObject {
-	col := visitbar.List(-4)
-	for _, r := range l.Assessment.Reasons {
-		said := visitbar.Text(r.Plain)
-		if r.Decide {
-			said = visitbar.Bold(r.Plain)
+// trend is that of the first part that has one.
+func (s *Screen) trend(j shop.Job) *shop.Trend {
+	for _, p := range j.Parts {
+		if t := s.data.lines[p.Assessment.ID].Trend; t != nil && len(t.Points) > 0 {
+			return t
 		}
-		col.Add(said)
-		if r.Why != "" {
+	}
+	return nil
+}
+
+// part is one part of an open row. Photos and wear of the first stand in the
+// row itself already.
+func (s *Screen) part(p shop.JobPart, more bool) fyne.CanvasObject {
+	l := s.data.lines[p.Assessment.ID]
+	m, word := markOf(p.Assessment.InForce(), p.Assessment.DoNotRide)
+	switch {
+	case p.WithKit:
+		m, word = draw.NoMark, lang.L("renewed with the kit")
+	case p.Assessment.NotOpened && p.Assessment.Override == nil:
+		m, word = draw.NoMark, lang.L("not opened")
+	}
+	told := visitbar.List(-8, visitbar.Bold(words.PartAt(p.Part.Name, p.Assessment.Leg)), reasons(p, l))
+	wear, photos := fyne.CanvasObject(visitbar.Quiet("")), fyne.CanvasObject(visitbar.Quiet(""))
+	if more {
+		wear, photos = s.wearOf(l, false), s.photos(l)
+	}
+	return visitbar.Row([]float32{184, 0, 190, 232}, widgets.NewVerdictMark(m, word), told, wear, photos)
+}
+
+// reasons are all that fired, the deciding one first, each with its figures; of
+// a part that only goes with its kit, or because the level says so, the sentence
+// is enough.
+func reasons(p shop.JobPart, l shop.Line) fyne.CanvasObject {
+	col := visitbar.List(-8)
+	rs := slices.Clone(l.Assessment.Reasons)
+	slices.SortStableFunc(rs, func(a, b inspect.Reason) int {
+		return map[bool]int{true: 0, false: 1}[a.Decide] - map[bool]int{true: 0, false: 1}[b.Decide]
+	})
+	for _, r := range rs {
+		said := strings.TrimPrefix(r.Plain, p.Part.Name+": ")
+		if said != "" {
+			said = strings.ToUpper(said[:1]) + said[1:]
+		}
+		col.Add(visitbar.Text(said))
+		if r.Why != "" && !p.WithKit && r.Rule != bySchedule {
 			col.Add(visitbar.Quiet(r.Why))
 		}
 	}
@@ -56,6 +105,10 @@ func (s *Screen) reasons(l shop.Line) fyne.CanvasObject {
 	}
 	return col
 }
+
+// bySchedule is the rule of what is renewed by level or age: its sentence has
+// all there is to know.
+const bySchedule = 4
 
 // choice is a row of chips of which one is chosen.
 func choice(names []string, chosen int, picked func(i int)) fyne.CanvasObject {
@@ -76,30 +129,83 @@ func choice(names []string, chosen int, picked func(i int)) fyne.CanvasObject {
 
 var ways = []string{"here", "phone", "message"}
 
-// answerForm takes the customer's yes or no.
-func (s *Screen) answerForm(l shop.Line) fyne.CanvasObject {
+// answerForm takes the customer's yes or no to the line, and says which others
+// it answers too.
+func (s *Screen) answerForm(r *row) fyne.CanvasObject {
 	how := 0
-	by := visitbar.NewField(s.data.story.Case.Customer.Name, lang.L("who answered"), nil)
+	r.who = visitbar.NewField(s.data.story.Case.Customer.Name, lang.L("who answered"), nil)
+	by := r.who
 	keys := container.NewGridWithColumns(2,
-		widgets.NewTextButton(lang.L("Yes, renew it"), false, func() { s.Answer(l, true, by.Text, ways[how]) }),
-		widgets.NewTextButton(lang.L("No, leave it"), false, func() { s.Answer(l, false, by.Text, ways[how]) }))
-	return visitbar.List(6, visitbar.Bold(lang.L("What the customer said")), by,
+		widgets.NewTextButton(lang.L("Yes, renew it"), false, func() { s.Answer(r.job, true, by.Text, ways[how]) }),
+		widgets.NewTextButton(lang.L("No, leave it"), false, func() { s.Answer(r.job, false, by.Text, ways[how]) }))
+	form := visitbar.List(6, visitbar.Bold(lang.L("What the customer said")), by,
 		choice([]string{lang.L("here"), lang.L("by phone"), lang.L("by message")}, how, func(i int) { how = i }), keys)
-}
-
-// overrideForm changes the verdict by hand.
-func (s *Screen) overrideForm(l shop.Line) fyne.CanvasObject {
-	all := []inspect.Verdict{inspect.Replace, inspect.Measure, inspect.Reuse}
-	var to []inspect.Verdict
-	var names []string
-	for _, v := range all {
-		if v != l.Assessment.InForce() {
-			to, names = append(to, v), append(names, words.Verdict(v))
+	for _, yes := range []bool{true, false} {
+		if names := s.others(r.job, yes); names != "" {
+			word := lang.L("A yes is also a yes to")
+			if !yes {
+				word = lang.L("A no is also a no to")
+			}
+			form.Add(visitbar.Quiet(word + ": " + names))
 		}
 	}
-	chosen := 0
-	reason := visitbar.NewField("", lang.L("reason, for the record"), nil)
-	change := widgets.NewTextButton(lang.L("Change"), false, func() { s.Override(l, to[chosen], reason.Text) })
-	return visitbar.List(6, visitbar.Bold(lang.L("Change the verdict to")), choice(names, chosen, func(i int) { chosen = i }),
-		container.NewBorder(nil, nil, nil, change, reason))
+	return form
+}
+
+// others names the lines that an answer to j answers too.
+func (s *Screen) others(j shop.Job, yes bool) string {
+	var names []string
+	for _, i := range shop.Together(s.data.jobs, j.Key, yes) {
+		if s.data.jobs[i].Key != j.Key {
+			names = append(names, s.data.jobs[i].Name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// overrideForm changes the verdict of a part by hand.
+func (s *Screen) overrideForm(r *row) fyne.CanvasObject {
+	var names []string
+	var open []shop.JobPart
+	for _, p := range r.job.Parts {
+		if !p.Assessment.NotOpened {
+			open, names = append(open, p), append(names, words.PartAt(p.Part.Name, p.Assessment.Leg))
+		}
+	}
+	if len(open) == 0 {
+		return visitbar.Quiet("")
+	}
+	at, chosen := 0, 0
+	to, verdicts := []inspect.Verdict(nil), container.NewStack()
+	offer := func() {
+		to, chosen = nil, 0
+		var offered []string
+		for _, v := range []inspect.Verdict{inspect.Replace, inspect.Measure, inspect.Reuse} {
+			if v != open[at].Assessment.InForce() {
+				to, offered = append(to, v), append(offered, words.Verdict(v))
+			}
+		}
+		verdicts.Objects = []fyne.CanvasObject{choice(offered, 0, func(i int) { chosen = i })}
+		verdicts.Refresh()
+	}
+	offer()
+	r.reason = visitbar.NewField("", lang.L("reason, for the record"), nil)
+	reason := r.reason
+	do := func() { s.Override(open[at], to[chosen], reason.Text) }
+	reason.OnSubmitted = func(string) { do() }
+	form := visitbar.List(6, visitbar.Bold(lang.L("Change the verdict to")))
+	if len(open) > 1 {
+		form.Add(choice(names, 0, func(i int) { at = i; offer() }))
+	}
+	form.Add(verdicts)
+	form.Add(container.NewBorder(nil, nil, nil, widgets.NewTextButton(lang.L("Change"), false, do), reason))
+	return form
+}
+
+// focusable is a field as something to type into; nil where there is none.
+func focusable(f *visitbar.Field) fyne.Focusable {
+	if f == nil {
+		return nil
+	}
+	return f
 }

@@ -5,11 +5,15 @@ import (
 	"image"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
+	"forkwear/inspect/shop"
 	"forkwear/ui/run"
+	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
+	"forkwear/ui/words"
 )
 
 const thumb = 240 // pixels of a small photo
@@ -61,4 +65,23 @@ func (s *Screen) fetch(ctx context.Context) {
 			}
 			s.fetch(ctx)
 		})
+}
+
+// photos are the then and now pictures; a line without any keeps its room.
+func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
+	if l.Then == nil && l.Now == nil {
+		return visitbar.Quiet("")
+	}
+	then, now := fyne.CanvasObject(visitbar.Quiet(lang.L("first visit: baseline"))), fyne.CanvasObject(visitbar.Quiet(lang.L("no photo today")))
+	if l.Then != nil {
+		caption := lang.L("then")
+		if l.ThenVisit != nil {
+			caption += ", " + words.Hours(l.ThenVisit.Hours)
+		}
+		then = s.cell(*l.Then, caption)
+	}
+	if l.Now != nil {
+		now = s.cell(*l.Now, lang.L("now")+", "+words.Hours(s.data.story.Case.Claim.Hours))
+	}
+	return container.NewGridWithColumns(2, then, now)
 }

@@ -11,8 +11,11 @@ import (
 
 // loaded is what the screen shows.
 type loaded struct {
-	story    *shop.Story
-	currency string
+	story *shop.Story
+	jobs  []shop.Job
+	bill  shop.Bill
+	lines map[inspect.ID]shop.Line // by the id of the decision, those not opened too
+	doubt error                    // a price that can't be read
 }
 
 // load reads a visit and decides what is not decided yet.
@@ -33,7 +36,35 @@ func tell(ctx context.Context, d *shop.Desk, c *shop.Case) (l loaded, err error)
 	if l.story, err = d.Story(ctx, c); err != nil {
 		return l, err
 	}
-	l.story.Lines = visitbar.Sorted(l.story.Lines)
-	l.currency, err = d.Lib.Preference(ctx, shop.KeyCurrency)
-	return l, err
+	prices, err := d.Prices(ctx)
+	if err != nil && inspect.CodeOf(err) != inspect.Invalid {
+		return l, err
+	}
+	l.doubt = err
+	l.lines = map[inspect.ID]shop.Line{}
+	var as []inspect.Assessment
+	for _, line := range append(visitbar.Sorted(l.story.Lines), l.story.Unopened...) {
+		l.lines[line.Assessment.ID] = line
+		as = append(as, line.Assessment)
+	}
+	l.jobs = d.Jobs(c, as, prices)
+	l.bill = d.Bill(c, l.jobs, prices)
+	return l, nil
+}
+
+// shut are the parts that nobody opened and that go out with no kit.
+func (l loaded) shut() []shop.Line {
+	shown := map[inspect.ID]bool{}
+	for _, j := range l.jobs {
+		for _, p := range j.Parts {
+			shown[p.Assessment.ID] = true
+		}
+	}
+	var out []shop.Line
+	for _, line := range l.story.Unopened {
+		if !shown[line.Assessment.ID] {
+			out = append(out, line)
+		}
+	}
+	return out
 }
