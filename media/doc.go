@@ -2,9 +2,16 @@
 // what they were taken, whether they can be used, and how they come into the
 // library. It knows nothing of forks, readings or the database.
 //
-// The parts: format (what kind of file), exif (what the camera wrote), decode
-// (the pixels, upright, and previews), quality (sharp and bright enough?),
-// clean (a copy without personal data), vault (the kept originals).
+// The parts: format (what kind of file, and is it all there), exif (what the
+// camera wrote), decode (the pixels, upright, and previews; baseline and shrink
+// do the fast part of it), heic (HEIC, in a second process), quality (sharp and
+// bright enough for what it should show?), clean (a copy without personal data),
+// vault (the kept originals and their cache), watch (a folder that photos arrive
+// in).
+//
+// An import reads each file once: hash, camera data, one decoding for quality
+// and both previews, the original, then the previews. What was found out is
+// kept beside the previews, so an import that was stopped goes on where it was.
 //
 // Glossary
 //
@@ -14,5 +21,7 @@
 //     write it.
 //   - shop zone: the time zone of the workshop, used for wall times without an
 //     offset, and always marked as such.
+//   - working copy: the upright JPEG made of a HEIC file.
+//   - subject: what a photo should show, by which it is judged.
 //   - upright: turned as the camera's orientation mark says.
 package media

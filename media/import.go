@@ -2,10 +2,9 @@ package media
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
+	"image"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -15,7 +14,9 @@ import (
 	"sync"
 	"time"
 
-	"forkwear/media/decode"
+	"forkwear/media/heic"
+	"forkwear/media/quality"
+	"forkwear/media/scale"
 	"forkwear/media/vault"
 )
 
@@ -33,11 +34,22 @@ type Result struct {
 	Err     error // why it was not taken in; the file itself is untouched
 }
 
-// Importer takes photo files into a vault.
+// Importer takes photo files into a vault. The zero values of all but Vault are
+// good.
 type Importer struct {
 	Vault   *vault.Vault
 	Zone    *time.Location // the shop's zone for wall times without offset; nil leaves them without
 	Workers int            // 0: one for each processor core
+	HEIC    heic.Decoder   // nil: HEIC is kept and not shown
+	Subject quality.Subject
+
+	// Fingerprint makes the perceptual hash of an upright picture of
+	// PreviewSmall; FindCard looks for a bench card or a plain one in an upright
+	// picture of PreviewLarge and gives its corners in that picture, top left
+	// first, clockwise, unless it is not wholly in it, and its code, if it has
+	// one. Either may be nil.
+	Fingerprint func(image.Image) (string, error)
+	FindCard    func(context.Context, image.Image) (code string, corners [4]scale.Point, placed bool)
 }
 
 // Import takes files and whole folders in with all cores; see Importer.Import.
@@ -77,7 +89,7 @@ func (im Importer) Import(ctx context.Context, paths []string, progress func(don
 			}
 		})
 	}
-	for i := range results {
+	for _, i := range order(results) {
 		next <- i
 	}
 	close(next)
@@ -98,68 +110,49 @@ func (im Importer) one(ctx context.Context, r *Result) {
 		r.Err = err
 		return
 	}
-	photo, previews, err := read(ctx, data, im.Zone, im.missingPreviews(data))
-	if err != nil {
-		r.Err = fmt.Errorf("take in %s: %w", r.Path, err)
-		return
-	}
-	_, existed, err := im.Vault.Put(ctx, data)
-	if err != nil {
-		r.Err = fmt.Errorf("take in %s: %w", r.Path, err)
-		return
-	}
-	r.Photo, r.Existed = photo, existed
-	for _, pv := range previews {
-		// A preview that cannot be kept is made again when it is asked for.
-		_ = im.keepPreview(ctx, photo.SHA256, pv)
+	if r.Err = im.take(ctx, data, r); r.Err != nil {
+		r.Err = fmt.Errorf("take in %s: %w", r.Path, r.Err)
 	}
 }
 
-// missingPreviews gives the sizes that are not in the cache yet: taking a whole
-// card in again must not make them all once more.
-func (im Importer) missingPreviews(data []byte) []int {
-	sum := sha256.Sum256(data)
-	name := hex.EncodeToString(sum[:])
-	var missing []int
-	for _, px := range []int{PreviewSmall, PreviewLarge} {
-		if _, ok := im.Vault.Preview(name, px); !ok {
-			missing = append(missing, px)
+// take keeps a photo's bytes and fills in what is known of it. A photo that was
+// read before, in this or an earlier run, is not decoded again.
+func (im Importer) take(ctx context.Context, data []byte, r *Result) error {
+	sum := sumOf(data)
+	p, known := im.knownFacts(sum)
+	var got reading
+	if !known {
+		var err error
+		if got, err = im.read(ctx, data, sum, im.sizes(sum)); err != nil {
+			return err
 		}
+		p = got.photo
 	}
-	return missing
-}
-
-func (im Importer) keepPreview(ctx context.Context, sum string, pv decode.Preview) error {
-	jpeg, err := pv.JPEG()
+	_, existed, err := im.Vault.PutSummed(ctx, data, sum)
 	if err != nil {
 		return err
 	}
-	return im.Vault.PutPreview(ctx, sum, pv.Size, jpeg)
+	r.Photo, r.Existed = p, existed
+	if !known {
+		im.keepPictures(ctx, sum, got)
+	}
+	return nil
 }
 
-// Preview gives the JPEG preview of a kept photo, px along its longer side;
-// it comes from the cache or is made from the original and put there.
-func Preview(ctx context.Context, v *vault.Vault, sum string, px int) ([]byte, error) {
-	if jpeg, ok := v.Preview(sum, px); ok {
-		return jpeg, nil
+// order gives the numbers of results as they are to be worked on: HEIC last,
+// because only one is converted at a time and the others need not wait for it.
+// A wrong ending costs only the time.
+func order(results []Result) []int {
+	var first, last []int
+	for i, r := range results {
+		switch strings.ToLower(filepath.Ext(r.Path)) {
+		case ".heic", ".heif", ".hif":
+			last = append(last, i)
+		default:
+			first = append(first, i)
+		}
 	}
-	data, err := v.Read(ctx, sum)
-	if err != nil {
-		return nil, err
-	}
-	_, previews, err := read(ctx, data, nil, []int{px})
-	if err != nil {
-		return nil, fmt.Errorf("make a preview of photo %s: %w", sum[:12], err)
-	}
-	if len(previews) == 0 {
-		return nil, fmt.Errorf("make a preview of photo %s: %w", sum[:12], decode.ErrNoDecoder)
-	}
-	jpeg, err := previews[0].JPEG()
-	if err != nil {
-		return nil, fmt.Errorf("make a preview of photo %s: %w", sum[:12], err)
-	}
-	_ = v.PutPreview(ctx, sum, px, jpeg) // a full disk must not hide the photo
-	return jpeg, nil
+	return append(first, last...)
 }
 
 // expand lists the files behind paths, each once, as Results to be filled.
@@ -200,7 +193,7 @@ func walkFolder(ctx context.Context, dir string, add func(string, error)) {
 			if d != nil && d.IsDir() {
 				return fs.SkipDir
 			}
-		case path != dir && unfinished(d.Name()):
+		case path != dir && Unfinished(d.Name()):
 			if d.IsDir() {
 				return fs.SkipDir
 			}
@@ -218,9 +211,9 @@ func walkFolder(ctx context.Context, dir string, add func(string, error)) {
 	}
 }
 
-// unfinished knows hidden files and the endings that browsers and phones give
+// Unfinished knows hidden files and the endings that browsers and phones give
 // a file until it is complete.
-func unfinished(name string) bool {
+func Unfinished(name string) bool {
 	lower := strings.ToLower(name)
 	for _, end := range []string{".tmp", ".part", ".crdownload", ".partial"} {
 		if strings.HasSuffix(lower, end) {

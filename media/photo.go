@@ -1,18 +1,11 @@
 package media
 
 import (
-	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
 	"time"
 
-	"forkwear/media/decode"
 	"forkwear/media/exif"
-	"forkwear/media/format"
-	"forkwear/media/quality"
-	"forkwear/media/vault"
+	"forkwear/media/scale"
 )
 
 // Where a photo's offset from UTC came from.
@@ -37,13 +30,19 @@ type Photo struct {
 	SubSec       string // digits of the fraction of the second, as written
 
 	Make, Model, BodySerial string
-	HasPosition             bool // the file tells where it was taken
-	FocalLength35           int  // mm on 35 mm film, 0 when not stated
+	HasPosition             bool   // the file tells where it was taken
+	FocalLength35           int    // mm on 35 mm film, 0 when not stated
+	GPSTime                 string // UTC by the satellites, 2006-01-02T15:04:05Z
 
-	PixelsRead bool     // false: the format's pixels cannot be shown here (HEIC, AVIF); Sharpness means nothing then
+	PixelsRead bool     // false: the pixels could not be read here (AVIF, HEIC without a converter); Sharpness means nothing then
 	Sharpness  float64  // variance of the Laplacian over the brightness, grey levels squared
 	Usable     bool     // good enough to judge a part by
 	Remarks    []string // sentences for the person
+
+	Fingerprint string         // perceptual hash, where the Importer makes one
+	CardCode    string         // of a bench card in the picture, where the Importer looks for one
+	Card        [4]scale.Point // the corners of that card or of a plain one, pixels of the upright picture
+	HasCard     bool           // Card is set
 }
 
 // UprightSize gives width and height after turning.
@@ -65,50 +64,17 @@ func (p Photo) Taken() (t time.Time, ok bool) {
 // wall time without an offset gets the offset that zone had then, marked
 // OffsetFromShop. Memory and time are bounded for any file: at most 100 MB and
 // 120 megapixels, or an error that says so. A HEIC or AVIF file gives its
-// dates and size with PixelsRead false.
+// dates and size with PixelsRead false; Importer.Read can do more.
 func Read(ctx context.Context, path string, zone *time.Location) (Photo, error) {
-	data, err := vault.Load(ctx, path)
-	if err != nil {
-		return Photo{}, err
-	}
-	p, _, err := read(ctx, data, zone, nil)
-	if err != nil {
-		return Photo{}, fmt.Errorf("read the photo %s: %w", path, err)
-	}
-	return p, nil
-}
-
-// read does the work of Read over bytes; with sizes it also gives previews of
-// these pixel sizes from the same decoding.
-func read(ctx context.Context, data []byte, zone *time.Location, sizes []int) (Photo, []decode.Preview, error) {
-	sum := sha256.Sum256(data)
-	p := Photo{SHA256: hex.EncodeToString(sum[:]), Bytes: int64(len(data))}
-	f := format.Sniff(data[:min(len(data), format.SniffLen)])
-	if f == format.Unknown {
-		return p, nil, fmt.Errorf("%w: its content is not JPEG, PNG, WebP, TIFF or HEIC", vault.ErrNotPhoto)
-	}
-	p.Format = string(f)
-	info, _ := exif.Read(bytes.NewReader(data), int64(len(data))) // no EXIF is no fault of a photo
-	p.fill(info, zone)
-	if f == format.HEIC || f == format.AVIF {
-		return p.withoutPixels(info)
-	}
-	pic, err := decode.Decode(ctx, data, info.Orientation)
-	if err != nil {
-		return p, nil, err
-	}
-	p.PixelsRead = true
-	p.Width, p.Height = pic.StoredSize()
-	report := quality.Assess(pic.Image)
-	p.Sharpness, p.Usable = report.Sharpness, report.Usable
-	p.Remarks = append(p.Remarks, report.Remarks...)
-	previews, err := pic.Previews(ctx, sizes...)
-	return p, previews, err
+	return Importer{Zone: zone}.Read(ctx, path)
 }
 
 func (p *Photo) fill(info exif.Info, zone *time.Location) {
 	p.Make, p.Model, p.BodySerial = info.Make, info.Model, info.BodySerial
 	p.Orientation, p.HasPosition, p.FocalLength35 = info.Orientation, info.HasPosition, info.FocalLength35
+	if !info.GPSTime.IsZero() {
+		p.GPSTime = info.GPSTime.UTC().Format(time.RFC3339)
+	}
 	p.WallTime, p.SubSec, p.Offset = info.WallTime, info.SubSec, info.Offset
 	switch {
 	case p.WallTime == "" && info.ChangeTime != "":
@@ -140,14 +106,4 @@ func (p *Photo) offsetFrom(zone *time.Location) {
 			p.Remarks = append(p.Remarks, "The clocks were put back in that hour, so the time may be one hour off.")
 		}
 	}
-}
-
-func (p *Photo) withoutPixels(info exif.Info) (Photo, []decode.Preview, error) {
-	p.Width, p.Height = info.Width, info.Height
-	if p.Width == 0 || p.Height == 0 {
-		return *p, nil, fmt.Errorf("this %s file is damaged: it does not say how large its picture is", format.Format(p.Format).Name())
-	}
-	p.Remarks = append(p.Remarks, "The picture is "+format.Format(p.Format).Name()+
-		", which this version cannot show or measure; it is kept as it is. Set the phone to save JPEG (\"most compatible\"), or convert the photo to JPEG.")
-	return *p, nil, nil
 }

@@ -49,6 +49,8 @@ func (w *workshop) do(ctx context.Context) error {
 		return w.test(ctx)
 	case "tour":
 		return w.tour(ctx)
+	case "rehearse":
+		return w.rehearse(ctx)
 	default:
 		return w.bench(ctx)
 	}

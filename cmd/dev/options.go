@@ -16,6 +16,8 @@ const usage = `usage: go run ./cmd/dev COMMAND
   test  [-y]              every check: format, vet, staticcheck, tests, the real window
   tour  [-y] [--out DIR] [--size 1280x800] [--scale 1] [--dark] [--here] [--program FILE]
                           walk through the window and take its pictures
+  rehearse [-y] [--out DIR] [--program FILE]
+                          whole visits in the real window, by keyboard and by pointer
   bench [-y] [--bench RE] run the benchmarks
 
   -y         install without asking
@@ -81,6 +83,9 @@ func parse(args []string) (options, error) {
 	sizeText := o.size.String()
 	switch o.command {
 	case "run", "test":
+	case "rehearse":
+		fs.StringVar(&o.out, "out", "", "")
+		fs.StringVar(&o.program, "program", "", "")
 	case "tour":
 		fs.StringVar(&o.out, "out", "", "")
 		fs.StringVar(&sizeText, "size", sizeText, "")

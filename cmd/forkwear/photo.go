@@ -41,7 +41,7 @@ func photoInfoCommand() *cobra.Command {
 					return fmt.Errorf("--zone %q is no time zone known here: write it like Europe/Berlin (%w)", zoneName, err)
 				}
 			}
-			p, err := media.Read(cmd.Context(), args[0], zone)
+			p, err := (media.Importer{Zone: zone, HEIC: heicChild()}).Read(cmd.Context(), args[0])
 			if err != nil {
 				return err
 			}
@@ -77,6 +77,8 @@ type photoJSON struct {
 	Model        *string  `json:"model"`
 	BodySerial   *string  `json:"body_serial"`
 	HasPosition  bool     `json:"has_position"`
+	GPSTime      *string  `json:"gps_time"`
+	Focal35      *int     `json:"focal_length_35"`
 	Sharpness    *float64 `json:"sharpness"`
 	Usable       bool     `json:"usable"`
 	Remarks      []string `json:"remarks"`
@@ -94,6 +96,10 @@ func photoFacts(p media.Photo) photoJSON {
 		WallTime: text(p.WallTime), Offset: text(p.Offset), OffsetSource: text(p.OffsetSource),
 		SubSec: text(p.SubSec), Make: text(p.Make), Model: text(p.Model), BodySerial: text(p.BodySerial),
 		HasPosition: p.HasPosition, Usable: p.Usable, Remarks: append([]string{}, p.Remarks...),
+	}
+	out.GPSTime = text(p.GPSTime)
+	if p.FocalLength35 != 0 {
+		out.Focal35 = &p.FocalLength35
 	}
 	if p.Orientation != 0 {
 		out.Orientation = &p.Orientation
@@ -122,6 +128,9 @@ func writePhotoTable(w io.Writer, p media.Photo) error {
 	row("taken", taken)
 	row("camera", cameraName(p))
 	row("serial", p.BodySerial)
+	if p.GPSTime != "" {
+		row("satellites", p.GPSTime)
+	}
 	row("picture", fmt.Sprintf("%s, %d x %d pixels, %d bytes", p.Format, p.Width, p.Height, p.Bytes))
 	orientation := ""
 	if p.Orientation != 0 {

@@ -69,7 +69,7 @@ func TestPhotoInfoZone(t *testing.T) { // exiftool: 2018:04:28 21:23:12, no offs
 
 // TestPhotoInfoNulls: what does not exist is null, and no key is ever missing.
 func TestPhotoInfoNulls(t *testing.T) {
-	got := photoInfo(t, samplePhotos+"test8.heic")
+	got := photoInfo(t, samplePhotos+"AVIF.avif")
 	for _, key := range []string{"orientation", "taken", "wall_time", "offset", "offset_source", "subsec", "make", "model", "body_serial", "sharpness"} {
 		if v, ok := got[key]; !ok || v != nil {
 			t.Errorf("%s: %v, present %v", key, v, ok)

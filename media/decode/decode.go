@@ -16,6 +16,7 @@ import (
 	"golang.org/x/image/webp"
 	"golang.org/x/sync/semaphore"
 
+	"forkwear/media/baseline"
 	"forkwear/media/format"
 )
 
@@ -112,7 +113,7 @@ func decodeWithin(ctx context.Context, data []byte, orientation int, limit time.
 	defer room.Release(int64(w) * int64(h))
 	timed, stop := context.WithTimeout(ctx, limit)
 	defer stop()
-	img, err := decodeAs(f, &cancelReader{timed, bytes.NewReader(data)})
+	img, err := decodeAs(timed, f, data)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
@@ -137,14 +138,18 @@ func decodeWithin(ctx context.Context, data []byte, orientation int, limit time.
 }
 
 // decodeAs calls the format's decoder; a panic in it is an error like others.
-func decodeAs(f format.Format, r *cancelReader) (img image.Image, err error) {
+func decodeAs(ctx context.Context, f format.Format, data []byte) (img image.Image, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			img, err = nil, fmt.Errorf("the decoder stopped: %v", p)
 		}
 	}()
+	r := &cancelReader{ctx, bytes.NewReader(data)}
 	switch f {
 	case format.JPEG:
+		if img, err := baseline.Decode(ctx, data); !errors.Is(err, baseline.ErrOther) {
+			return img, err
+		}
 		return jpeg.Decode(r)
 	case format.PNG:
 		return png.Decode(r)

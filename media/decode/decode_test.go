@@ -20,6 +20,7 @@ import (
 	"pgregory.net/rapid"
 
 	"forkwear/media/format"
+	"forkwear/media/shrink"
 )
 
 const photos = "../../testdata/photos/"
@@ -46,7 +47,7 @@ func TestEightOrientations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		img := pv[0].Image
+		img := pv[0].RGBA()
 		if img.Rect != image.Rect(0, 0, 160, 120) {
 			t.Fatalf("%d: preview %v", o, img.Rect)
 		}
@@ -181,7 +182,7 @@ func TestPalette(t *testing.T) {
 
 // TestBoxMean: by hand, and the mean of the whole is kept within rounding.
 func TestBoxMean(t *testing.T) {
-	got := boxMean([]byte{1, 3, 10, 20, 5, 7, 30, 41}, 4, 4, 2, 2, 1)
+	got := shrink.Mean([]byte{1, 3, 10, 20, 5, 7, 30, 41}, 4, 4, 2, 2, 1)
 	if want := []byte{4, 25}; !bytes.Equal(got, want) { // (1+3+5+7)/4 = 4, (10+20+30+41)/4 = 25.25
 		t.Errorf("got %v, want %v", got, want)
 	}
@@ -194,7 +195,7 @@ func TestBoxMean(t *testing.T) {
 			}
 			return m
 		}
-		if d := math.Abs(mean(boxMean(src, k*dw, k*dw, k*dh, dw, dh)) - mean(src)); d > 0.5+1e-9 {
+		if d := math.Abs(mean(shrink.Mean(src, k*dw, k*dw, k*dh, dw, dh)) - mean(src)); d > 0.5+1e-9 {
 			t.Fatalf("the mean moved by %v", d)
 		}
 	})

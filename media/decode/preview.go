@@ -5,11 +5,12 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"image/color"
 	"image/draw"
 	"image/jpeg"
 
 	"github.com/disintegration/imaging"
+
+	"forkwear/media/shrink"
 )
 
 // PreviewQuality is the JPEG quality of previews.
@@ -17,8 +18,16 @@ const PreviewQuality = 85
 
 // Preview is an upright smaller picture that begins at 0,0.
 type Preview struct {
-	Size  int // pixels asked for along the longer side; small photos stay as they are
-	Image *image.RGBA
+	Size  int         // pixels asked for along the longer side; small photos stay as they are
+	Image image.Image // of a JPEG *image.YCbCr or *image.Gray, else *image.RGBA
+}
+
+// RGBA gives the preview in colours of a byte each; it may share its pixels.
+func (p Preview) RGBA() *image.RGBA {
+	if m, ok := p.Image.(*image.RGBA); ok {
+		return m
+	}
+	return onWhite(p.Image)
 }
 
 // JPEG encodes the preview with PreviewQuality.
@@ -41,7 +50,7 @@ func (p *Picture) Previews(ctx context.Context, sizes ...int) ([]Preview, error)
 		if size < 1 {
 			return nil, fmt.Errorf("make a preview of %d pixels: it needs 1 or more", size)
 		}
-		out = append(out, Preview{size, Upright(p.shrink(size), p.Orientation)})
+		out = append(out, Preview{size, p.shrink(size)})
 	}
 	return out, nil
 }
@@ -58,42 +67,65 @@ func fit(w, h, size int) (int, int) {
 	return max(1, (w*size+longer/2)/longer), max(1, (h*size+longer/2)/longer)
 }
 
-func (p *Picture) shrink(size int) *image.RGBA {
+// shrink gives the picture upright, at most size pixels along its longer side.
+func (p *Picture) shrink(size int) image.Image {
 	b := p.Image.Bounds()
 	w, h := fit(b.Dx(), b.Dy(), size)
 	switch img := p.Image.(type) {
 	case *image.YCbCr:
-		return shrinkYCbCr(img, w, h)
+		return shrinkYCbCr(img, w, h, p.Orientation)
 	case *image.Gray:
-		return grayToRGBA(&image.Gray{Pix: boxMean(img.Pix[img.PixOffset(b.Min.X, b.Min.Y):], img.Stride, b.Dx(), b.Dy(), w, h), Stride: w, Rect: image.Rect(0, 0, w, h)})
+		plane := shrink.Mean(img.Pix[img.PixOffset(b.Min.X, b.Min.Y):], img.Stride, b.Dx(), b.Dy(), w, h)
+		plane, w, h = uprightPlane(plane, w, h, p.Orientation)
+		return &image.Gray{Pix: plane, Stride: w, Rect: image.Rect(0, 0, w, h)}
 	}
 	if w == b.Dx() && h == b.Dy() {
-		return onWhite(p.Image)
+		return Upright(onWhite(p.Image), p.Orientation)
 	}
-	return onWhite(imaging.Resize(p.Image, w, h, imaging.Box))
+	return Upright(onWhite(imaging.Resize(p.Image, w, h, imaging.Box)), p.Orientation)
 }
 
-// shrinkYCbCr takes the box mean of each plane by itself and only then makes
-// colours: the colour planes of most photos hold a quarter of the pixels.
-func shrinkYCbCr(img *image.YCbCr, w, h int) *image.RGBA {
+// shrinkYCbCr takes the box mean of each plane by itself, the colour planes at
+// half the size, as the encoder of the preview keeps them; it wants planes, so
+// no colours are made.
+func shrinkYCbCr(img *image.YCbCr, w, h, orientation int) *image.YCbCr {
 	b := img.Bounds()
 	cw, ch := chromaSize(img)
 	c0 := img.COffset(b.Min.X, b.Min.Y)
-	small := &image.YCbCr{
-		Y:       boxMean(img.Y[img.YOffset(b.Min.X, b.Min.Y):], img.YStride, b.Dx(), b.Dy(), w, h),
-		Cb:      boxMean(img.Cb[c0:], img.CStride, cw, ch, w, h),
-		Cr:      boxMean(img.Cr[c0:], img.CStride, cw, ch, w, h),
-		YStride: w, CStride: w,
-		SubsampleRatio: image.YCbCrSubsampleRatio444,
-		Rect:           image.Rect(0, 0, w, h),
+	var out image.YCbCr
+	var uw, uh int
+	out.Y, uw, uh = uprightPlane(shrink.Mean(img.Y[img.YOffset(b.Min.X, b.Min.Y):], img.YStride, b.Dx(), b.Dy(), w, h), w, h, orientation)
+	w, h = (w+1)/2, (h+1)/2
+	out.Cb, out.CStride, _ = uprightPlane(shrink.Mean(img.Cb[c0:], img.CStride, cw, ch, w, h), w, h, orientation)
+	out.Cr, _, _ = uprightPlane(shrink.Mean(img.Cr[c0:], img.CStride, cw, ch, w, h), w, h, orientation)
+	out.YStride, out.Rect, out.SubsampleRatio = uw, image.Rect(0, 0, uw, uh), image.YCbCrSubsampleRatio420
+	return &out
+}
+
+// uprightPlane turns and mirrors a plane as Upright does a picture.
+func uprightPlane(src []byte, w, h, orientation int) (dst []byte, dw, dh int) {
+	if orientation < 2 || orientation > 8 {
+		return src, w, h
 	}
-	out := image.NewRGBA(small.Rect)
-	for i := range w * h {
-		r, g, bl := color.YCbCrToRGB(small.Y[i], small.Cb[i], small.Cr[i])
-		px := out.Pix[4*i:][:4]
-		px[0], px[1], px[2], px[3] = r, g, bl, 255
+	dw, dh = w, h
+	if orientation >= 5 {
+		dw, dh = h, w
 	}
-	return out
+	dst = make([]byte, w*h)
+	for y := range dh {
+		// the way through the stored plane along a row is a straight line
+		sx, sy := Stored(0, y, w, h, orientation)
+		at, step := sy*w+sx, 0
+		if dw > 1 {
+			nx, ny := Stored(1, y, w, h, orientation)
+			step = ny*w + nx - at
+		}
+		for x := range dw {
+			dst[y*dw+x] = src[at]
+			at += step
+		}
+	}
+	return dst, dw, dh
 }
 
 func chromaSize(img *image.YCbCr) (w, h int) {
@@ -112,50 +144,6 @@ func chromaSize(img *image.YCbCr) (w, h int) {
 		return (w + 3) / 4, (h + 1) / 2
 	}
 	return w, h
-}
-
-// boxMean shrinks (or, for colour planes of a hardly smaller preview, repeats)
-// a plane of w x h values to dw x dh. Each result is the rounded mean of the
-// stored values from floor(x*w/dw) up to, not including, floor((x+1)*w/dw),
-// at least one; the same down the rows. Sums stay below 2^32: a box holds at
-// most 120 million values of at most 255.
-func boxMean(src []byte, stride, w, h, dw, dh int) []byte {
-	out := make([]byte, dw*dh)
-	sums := make([]uint64, dw)
-	left := make([]int, dw+1)
-	for x := range left {
-		left[x] = x * w / dw
-	}
-	for y := range dh {
-		top := y * h / dh
-		bottom := max(top+1, (y+1)*h/dh)
-		clear(sums)
-		for sy := top; sy < bottom; sy++ {
-			row := src[sy*stride:][:w]
-			for x := range sums {
-				a := left[x]
-				var s uint32
-				for _, v := range row[a:max(a+1, left[x+1])] {
-					s += uint32(v)
-				}
-				sums[x] += uint64(s)
-			}
-		}
-		for x, s := range sums {
-			n := uint64(max(1, left[x+1]-left[x]) * (bottom - top))
-			out[y*dw+x] = byte((s + n/2) / n)
-		}
-	}
-	return out
-}
-
-func grayToRGBA(g *image.Gray) *image.RGBA {
-	out := image.NewRGBA(g.Rect)
-	for i, v := range g.Pix {
-		px := out.Pix[4*i:][:4]
-		px[0], px[1], px[2], px[3] = v, v, v, 255
-	}
-	return out
 }
 
 // onWhite draws a picture on white, from 0,0 on.

@@ -3,75 +3,151 @@ package quality
 import (
 	"fmt"
 	"image"
+	"math"
+	"sort"
+
+	"forkwear/media/shrink"
 )
 
-// The limits. They are chosen for photos of parts taken close up in a
-// workshop: own choice, no source. They are lenient, because a smooth tube
-// that fills the picture has few edges even when it is sharp.
+// The limits that hold for every kind of subject: own choice, no source.
 const (
 	// MinShortSide is the least number of pixels along the shorter side.
 	MinShortSide = 480
-	// Blurred: a photo whose sharpness, after shrinking to ScaleSide, is below
-	// it shows no edge at all.
-	Blurred = 4.0
-	// Soft: below it a remark is made, no more.
-	Soft = 30.0
-	// ScaleSide: photos are compared at this number of pixels along the longer
-	// side, because sharpness depends on the scale.
-	ScaleSide = 1024
 	// Dark and Bright bound the mean brightness.
 	Dark, Bright = 30.0, 225.0
 	// MaxBurnt is the largest share of pixels with brightness 250 and more.
 	MaxBurnt = 0.35
+	// MinPeers: with fewer photos of the same kind nothing is compared.
+	MinPeers = 8
+	// Odd is how many robust standard deviations a photo's sharpness lies below
+	// its peers' before that is said.
+	Odd = 3.0
 )
 
 // Report is what was found.
 type Report struct {
 	Width, Height int
-	Sharpness     float64  // variance of the Laplacian in full size, grey levels squared
-	ScaledSharp   float64  // the same after shrinking to ScaleSide
-	Brightness    float64  // mean, 0-255
-	Burnt         float64  // share of pixels of 250 and more, 0-1
-	Usable        bool     // large enough, not blurred, neither dark nor burnt out
-	Remarks       []string // what is wrong and what to do, as sentences
+	Sharpness     float64 // variance of the Laplacian in full size, grey levels squared
+	// Spread and PartSpread tell how far the sharpest edges of the whole picture
+	// and of the part are spread out, in pixels of a picture of FineSide; -1
+	// where there are no edges.
+	Spread, PartSpread float64
+	Brightness         float64  // mean, 0-255
+	Burnt              float64  // share of pixels of 250 and more, 0-1
+	Usable             bool     // large enough, not blurred, neither dark nor burnt out
+	Remarks            []string // what is wrong and what to do, as sentences
 }
 
-// Assess measures a picture in full size. An empty picture is not usable.
-func Assess(img image.Image) Report {
-	g := Brightness(img)
-	r := Report{Width: g.Rect.Dx(), Height: g.Rect.Dy(), Usable: true}
+// Assess measures a picture of which nothing is known.
+func Assess(img image.Image) Report { return AssessFor(img, Subject{}) }
+
+// AssessFor measures a picture in full size and judges it by what it should
+// show. An empty picture is not usable. Brightness and burnt-out parts are
+// measured after shrinking to FineSide.
+func AssessFor(img image.Image, sub Subject) Report {
+	r := measure(Brightness(img), sub.Part)
 	if r.Width == 0 || r.Height == 0 {
-		return Report{Remarks: []string{"The picture is empty."}}
+		r.bad("The picture is empty.")
+		return r
 	}
-	r.Sharpness = Sharpness(g)
-	r.ScaledSharp = Sharpness(shrinkTo(g, ScaleSide))
-	r.Brightness, r.Burnt = exposure(g)
-	r.judge()
+	r.judge(sub)
 	return r
 }
 
-func (r *Report) judge() {
-	bad := func(format string, args ...any) {
-		r.Usable = false
-		r.Remarks = append(r.Remarks, fmt.Sprintf(format, args...))
+func measure(g *image.Gray, part image.Rectangle) Report {
+	r := Report{Width: g.Rect.Dx(), Height: g.Rect.Dy(), Usable: true, Spread: -1, PartSpread: -1}
+	if r.Width == 0 || r.Height == 0 {
+		return r
 	}
+	r.Sharpness = Sharpness(g)
+	fine := shrinkTo(g, FineSide)
+	r.Brightness, r.Burnt = exposure(fine)
+	part = part.Sub(g.Rect.Min)
+	if part.Empty() {
+		part = image.Rect(r.Width/4, r.Height/4, r.Width-r.Width/4, r.Height-r.Height/4)
+	}
+	k := max(1, r.Width/fine.Rect.Dx())
+	part = image.Rect(part.Min.X/k, part.Min.Y/k, (part.Max.X+k-1)/k, (part.Max.Y+k-1)/k)
+	ts := tiles(fine)
+	if s, ok := sharpest(ts, fine.Rect); ok {
+		r.Spread = s
+	}
+	if s, ok := sharpest(ts, part); ok {
+		r.PartSpread = s
+	}
+	return r
+}
+
+func (r *Report) judge(sub Subject) {
 	if short := min(r.Width, r.Height); short < MinShortSide {
-		bad("The picture is small (%d x %d pixels): send the original, not a preview.", r.Width, r.Height)
+		r.bad("The picture is small (%d x %d pixels): send the original, not a preview.", r.Width, r.Height)
 	}
 	switch {
 	case r.Brightness < Dark:
-		bad("The picture is too dark: more light on the part.")
+		r.bad("The picture is too dark: more light on the part.")
 	case r.Brightness > Bright:
-		bad("The picture is too bright: less light, or a darker ground behind the part.")
+		r.bad("The picture is too bright: less light, or a darker ground behind the part.")
 	case r.Burnt > MaxBurnt:
-		bad("%.0f %% of the picture is burnt out: turn the part or the lamp until the glare is gone.", 100*r.Burnt)
+		r.bad("%.0f %% of the picture is burnt out: turn the part or the lamp until the glare is gone.", 100*r.Burnt)
 	}
+	r.judgeSharpness(sub)
+}
+
+func (r *Report) bad(format string, args ...any) {
+	r.Usable = false
+	r.Remarks = append(r.Remarks, fmt.Sprintf(format, args...))
+}
+
+func (r *Report) judgeSharpness(sub Subject) {
+	lim := sub.Kind.limits()
 	switch {
-	case r.ScaledSharp < Blurred:
-		bad("The picture is blurred, or shows nothing but one smooth surface: take it again, and tap on the part to focus.")
-	case r.ScaledSharp < Soft:
+	case r.Spread < 0 && lim.smooth:
+		r.Remarks = append(r.Remarks, "The picture shows one smooth surface: whether it is sharp cannot be told.")
+	case r.Spread < 0:
+		r.bad("The picture is blurred, or shows nothing but one smooth surface: take it again, and tap on the part to focus.")
+	case r.Spread > lim.spread:
+		r.bad("Blurred, take it again: %s", lim.again)
+	case r.PartSpread > lim.spread && r.PartSpread > 1.6*r.Spread:
+		where := "the middle is"
+		if !sub.Part.Empty() {
+			where = "the part is"
+		}
+		r.bad("Blurred, take it again: the focus lies on something else and %s not sharp; tap on the part.", where)
+	case sub.Kind == Serial && r.PartSpread < 0:
+		r.bad("No number can be made out in the middle of the picture: go closer and tap on it.")
+	case r.Spread > 0.75*lim.spread:
 		r.Remarks = append(r.Remarks, "The picture may not be sharp: look at it closely before judging by it.")
+	case oddOneOut(r.Sharpness, sub.Peers):
+		r.Remarks = append(r.Remarks, "Less sharp than the other photos of this kind: look at it closely before judging by it.")
 	}
+}
+
+// oddOneOut tells whether ln(sharpness) lies more than Odd robust standard
+// deviations (1.4826 times the median absolute deviation, at least 0.25) below
+// the median of its peers: a robust z-score, from memory.
+func oddOneOut(sharpness float64, peers []float64) bool {
+	var logs []float64
+	for _, p := range peers {
+		if p > 0 && !math.IsInf(p, 0) {
+			logs = append(logs, math.Log(p))
+		}
+	}
+	if len(logs) < MinPeers {
+		return false
+	}
+	centre := median(logs)
+	away := make([]float64, len(logs))
+	for i, l := range logs {
+		away[i] = math.Abs(l - centre)
+	}
+	return sharpness <= 0 || math.Log(sharpness) < centre-Odd*max(0.25, 1.4826*median(away))
+}
+
+// median sorts its values.
+func median(v []float64) float64 {
+	sort.Float64s(v)
+	n := len(v)
+	return (v[(n-1)/2] + v[n/2]) / 2
 }
 
 // Sharpness is the population variance of the Laplacian
@@ -102,10 +178,10 @@ func Sharpness(g *image.Gray) float64 {
 			squares += l * l
 		}
 		at(0, mirror(-1, w), mirror(1, w))
-		for x := 1; x < w-1; x++ {
-			l := int64(here[x-1]) + int64(here[x+1]) + int64(up[x]) + int64(down[x]) - 4*int64(here[x])
-			sum += l
-			squares += l * l
+		if n := w - 2; n > 0 {
+			a, b := rowSums(here[:n+2], up[1:][:n], down[1:][:n])
+			sum += a
+			squares += b
 		}
 		if w > 1 {
 			at(w-1, w-2, mirror(w, w))
@@ -114,6 +190,26 @@ func Sharpness(g *image.Gray) float64 {
 	n := float64(w) * float64(h)
 	mean := float64(sum) / n
 	return max(0, float64(squares)/n-mean*mean)
+}
+
+// rowSums adds up the Laplacian and its square along a row; here has one pixel
+// more at either end. |L| <= 1020, so 32 bits hold the squares of 2,048 pixels.
+func rowSums(here, up, down []byte) (sum, squares int64) {
+	for len(up) > 0 {
+		n := min(len(up), 2048)
+		h, u, d := here[:n+2], up[:n], down[:n]
+		var s int32
+		var q uint32
+		for i := range u {
+			l := int32(h[i]) + int32(h[i+2]) + int32(u[i]) + int32(d[i]) - 4*int32(h[i+1])
+			s += l
+			q += uint32(l * l)
+		}
+		sum += int64(s)
+		squares += int64(q)
+		here, up, down = here[n:], up[n:], down[n:]
+	}
+	return sum, squares
 }
 
 // mirror brings an index that is at most one outside 0..n-1 back inside.
@@ -191,21 +287,7 @@ func shrinkTo(g *image.Gray, side int) *image.Gray {
 	if k <= 1 || w < k || h < k {
 		return g
 	}
-	out := image.NewGray(image.Rect(0, 0, w/k, h/k))
-	sums := make([]int, w/k)
-	for y := range h / k {
-		clear(sums)
-		for dy := range k {
-			row := g.Pix[g.PixOffset(g.Rect.Min.X, g.Rect.Min.Y+y*k+dy):][:w]
-			for x := range sums {
-				for _, v := range row[x*k:][:k] {
-					sums[x] += int(v)
-				}
-			}
-		}
-		for x, s := range sums {
-			out.Pix[y*out.Stride+x] = byte((s + k*k/2) / (k * k))
-		}
-	}
-	return out
+	w, h = w-w%k, h-h%k // whole boxes only
+	pix := shrink.Mean(g.Pix[g.PixOffset(g.Rect.Min.X, g.Rect.Min.Y):], g.Stride, w, h, w/k, h/k)
+	return &image.Gray{Pix: pix, Stride: w / k, Rect: image.Rect(0, 0, w/k, h/k)}
 }

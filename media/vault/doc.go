@@ -6,7 +6,8 @@
 // after a power cut there is the whole file or none. Whoever reads it back
 // learns when the bytes no longer give the sum (ErrCorrupt).
 //
-// Beside the originals lies a cache of previews. It can be thrown away at any
+// Beside the originals lies a cache of previews, of working copies of slow
+// formats and of what reading a photo found out. It can be thrown away at any
 // time; it is filled again from the originals.
 //
 // Glossary

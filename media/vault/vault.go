@@ -85,6 +85,16 @@ func (v *Vault) Add(ctx context.Context, path string) (o Original, existed bool,
 
 // Put takes a photo's bytes in; see Add.
 func (v *Vault) Put(ctx context.Context, data []byte) (o Original, existed bool, err error) {
+	sum := sha256.Sum256(data)
+	return v.PutSummed(ctx, data, hex.EncodeToString(sum[:]))
+}
+
+// PutSummed is Put for bytes whose SHA-256 the caller has computed. A wrong sum
+// would be found on the first reading, as a damaged photo.
+func (v *Vault) PutSummed(ctx context.Context, data []byte, sum string) (o Original, existed bool, err error) {
+	if !isSum(sum) {
+		return o, false, fmt.Errorf("keep photo %.80q: %w", sum, ErrSum)
+	}
 	if len(data) > MaxBytes {
 		return o, false, ErrTooLarge
 	}
@@ -92,8 +102,7 @@ func (v *Vault) Put(ctx context.Context, data []byte) (o Original, existed bool,
 	if f == format.Unknown {
 		return o, false, ErrNotPhoto
 	}
-	sum := sha256.Sum256(data)
-	o = Original{SHA256: hex.EncodeToString(sum[:]), Format: f, Bytes: int64(len(data))}
+	o = Original{SHA256: sum, Format: f, Bytes: int64(len(data))}
 	final := v.originalPath(o.SHA256, f)
 	state, err := v.state(ctx, o.SHA256)
 	if err != nil {

@@ -244,3 +244,45 @@ func TestPreviews(t *testing.T) {
 		t.Errorf("the original went with them: %v", err)
 	}
 }
+
+// TestCache: what is kept beside the originals comes back whole or not at all,
+// by construction, and goes with the previews.
+func TestCache(t *testing.T) {
+	v := open(t)
+	sum := strings.Repeat("ab", 32)
+	jpeg, _ := os.ReadFile(photos + "test_exif_canon.jpg")
+	if _, ok := v.WorkingCopy(sum); ok || v.HasPreview(sum, 512) {
+		t.Error("something is there before anything was kept")
+	}
+	err := errors.Join(v.PutWorkingCopy(t.Context(), sum, jpeg), v.PutPreview(t.Context(), sum, 512, jpeg), v.PutFacts(t.Context(), sum, []byte(`{"a":1}`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, ok := v.WorkingCopy(sum); !ok || !bytes.Equal(got, jpeg) || !v.HasPreview(sum, 512) || v.HasPreview(sum, 1600) {
+		t.Error("the working copy or the preview is not there")
+	}
+	if got, ok := v.Facts(sum); !ok || string(got) != `{"a":1}` {
+		t.Errorf("facts %q", got)
+	}
+	if err := v.PutFacts(t.Context(), sum, []byte(`{"a":`)); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := v.Facts(sum); ok {
+		t.Error("half the facts were given")
+	}
+	if err := v.PutWorkingCopy(t.Context(), "../x", jpeg); !errors.Is(err, ErrSum) {
+		t.Errorf("%v", err)
+	}
+	if _, _, err := v.PutSummed(t.Context(), jpeg, "../x"); !errors.Is(err, ErrSum) {
+		t.Errorf("%v", err)
+	}
+	if _, ok := v.Facts("x"); ok || v.HasPreview("x", 512) {
+		t.Error("something is kept under no sum")
+	}
+	if err := v.DropPreviews(); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := v.WorkingCopy(sum); ok {
+		t.Error("the working copy outlived the cache")
+	}
+}

@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"strconv"
 	"syscall"
 
 	"forkwear/media/format"
@@ -56,6 +55,12 @@ func (v *Vault) originalPath(sum string, f format.Format) string {
 // writeTemp writes data to a new file in dir, which must be on the disk of the
 // final place, so that the rename is one step, and flushes it.
 func writeTemp(ctx context.Context, dir string, data []byte) (name string, err error) {
+	return writeNew(ctx, dir, data, true)
+}
+
+// writeNew is writeTemp with the flush left to choose: what can be made again
+// need not outlive a power cut.
+func writeNew(ctx context.Context, dir string, data []byte, flush bool) (name string, err error) {
 	f, err := os.CreateTemp(dir, ".photo-*.part")
 	if err != nil {
 		return "", inWords("write into "+dir, err)
@@ -74,6 +79,9 @@ func writeTemp(ctx context.Context, dir string, data []byte) (name string, err e
 		}
 		return "", inWords("write into "+dir, err)
 	}
+	if !flush {
+		return f.Name(), nil
+	}
 	if err := f.Sync(); err != nil {
 		return "", inWords("write into "+dir, err)
 	}
@@ -84,11 +92,8 @@ func writeTemp(ctx context.Context, dir string, data []byte) (name string, err e
 // that the name outlives a power cut too.
 func publish(tmp, final string) error {
 	dir := filepath.Dir(final)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return inWords("make the folder "+dir, err)
-	}
-	if err := os.Rename(tmp, final); err != nil {
-		return inWords("write into "+dir, err)
+	if err := place(tmp, final); err != nil {
+		return err
 	}
 	if runtime.GOOS == "windows" { // folders cannot be flushed there
 		return nil
@@ -104,6 +109,18 @@ func publish(tmp, final string) error {
 	return nil
 }
 
+// place gives a file its final name.
+func place(tmp, final string) error {
+	dir := filepath.Dir(final)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return inWords("make the folder "+dir, err)
+	}
+	if err := os.Rename(tmp, final); err != nil {
+		return inWords("write into "+dir, err)
+	}
+	return nil
+}
+
 // Export writes a photo's bytes to a file outside the vault, whole or not at
 // all; a file of that name is replaced.
 func Export(ctx context.Context, path string, data []byte) error {
@@ -113,51 +130,6 @@ func Export(ctx context.Context, path string, data []byte) error {
 	}
 	defer os.Remove(tmp)
 	return publish(tmp, path)
-}
-
-// PutPreview keeps a preview of the original, px pixels along its longer side,
-// in the cache.
-func (v *Vault) PutPreview(ctx context.Context, sum string, px int, jpeg []byte) error {
-	if !isSum(sum) {
-		return fmt.Errorf("keep a preview of %.80q: %w", sum, ErrSum)
-	}
-	tmp, err := writeTemp(ctx, filepath.Join(v.dir, "tmp"), jpeg)
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp)
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	return publish(tmp, v.previewPath(sum, px))
-}
-
-// Preview gives the cached preview; ok is false when there is none, or none
-// that is a JPEG, and it must be made again from the original.
-func (v *Vault) Preview(sum string, px int) (jpeg []byte, ok bool) {
-	if !isSum(sum) {
-		return nil, false
-	}
-	data, err := os.ReadFile(v.previewPath(sum, px))
-	if err != nil || format.Sniff(data) != format.JPEG || !bytes.HasSuffix(data, []byte{0xFF, 0xD9}) {
-		return nil, false
-	}
-	return data, true
-}
-
-// DropPreviews empties the cache.
-func (v *Vault) DropPreviews() error {
-	dir := filepath.Join(v.dir, "previews")
-	if err := os.RemoveAll(dir); err != nil {
-		return inWords("empty "+dir, err)
-	}
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return inWords("make the folder "+dir, err)
-	}
-	return nil
-}
-
-func (v *Vault) previewPath(sum string, px int) string {
-	return filepath.Join(v.dir, "previews", sum[:2], sum[2:]+"-"+strconv.Itoa(px)+".jpg")
 }
 
 func isSum(s string) bool {
