@@ -65,6 +65,10 @@ type Keyed interface {
 	TypedKey(k *fyne.KeyEvent)
 }
 
+// Acting is a Screen with one main step: taking in, going on, handing back. The
+// window does it at Ctrl+Enter, also while an entry has the focus.
+type Acting interface{ Act() }
+
 // Dropping is a Screen that takes files and folders dropped on the window.
 type Dropping interface {
 	Dropped(paths []string, at fyne.Position)

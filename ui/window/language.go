@@ -1,7 +1,9 @@
 package window
 
 import (
+	"encoding/json"
 	"os"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -28,20 +30,37 @@ func UseLanguage(code string) (string, error) {
 	// names of days). On systems where it asks elsewhere, the files are given to
 	// it under the system's own name below, so that at least ours are right.
 	_ = os.Setenv("LANGUAGE", code)
-	for name, data := range tongue.Files(code) {
-		if !strings.HasPrefix(name, "window.") {
-			continue // the others hold words that the toolkit would take for plural forms
-		}
-		for _, l := range []fyne.Locale{fyne.Locale(code), lang.SystemLocale()} {
-			if err := lang.AddTranslationsForLocale(data, l); err != nil {
-				return code, err
-			}
-		}
-	}
 	if code == tongue.English {
 		return code, lang.AddTranslationsForLocale([]byte(`{}`), fyne.Locale(code)) // asks the environment anew
 	}
+	data, err := toolkits(code)
+	if err != nil {
+		return code, err
+	}
+	for _, l := range []fyne.Locale{fyne.Locale(code), lang.SystemLocale()} {
+		if err := lang.AddTranslationsForLocale(data, l); err != nil {
+			return code, err
+		}
+	}
 	return code, nil
+}
+
+// pluralForms are keys that the toolkit takes for the forms of one text; a
+// table that holds one of them beside others is refused by it.
+var pluralForms = []string{"id", "description", "hash", "leftdelim", "rightdelim", "zero", "one", "two", "few", "many", "other", "translation"}
+
+// toolkits is the table of a language as the toolkit takes it.
+func toolkits(code string) ([]byte, error) {
+	table, err := tongue.Table(code)
+	if err != nil {
+		return nil, err
+	}
+	for k := range table {
+		if slices.Contains(pluralForms, strings.ToLower(k)) {
+			delete(table, k)
+		}
+	}
+	return json.Marshal(table)
 }
 
 // systems is the system's language where the program speaks it.

@@ -21,6 +21,7 @@ func (f *Frame) menu() *fyne.MainMenu {
 		fyne.NewMenu(lang.L("Workshop"),
 			item(lang.L("New drop-off"), fyne.KeyN, f.onNewDropOff),
 			item(lang.L("Find"), fyne.KeyF, f.focusSearch),
+			item(lang.L("Main step of this place"), fyne.KeyReturn, f.act),
 			item(lang.L("Back"), fyne.KeyB, f.Back)),
 		fyne.NewMenu(lang.L("Go to"),
 			item(lang.L("Bench"), fyne.Key1, to(place.Bench)),
@@ -33,4 +34,14 @@ func (f *Frame) menu() *fyne.MainMenu {
 		m.Items = append(m.Items, who)
 	}
 	return m
+}
+
+// act does the main step of the place that is shown.
+func (f *Frame) act() {
+	if a, ok := f.now.(place.Acting); ok {
+		f.env.Window.Canvas().Unfocus() // a field keeps what was typed when it is left
+		a.Act()
+		return
+	}
+	f.env.Say.Hint(lang.L("This place has no main step."))
 }

@@ -1,11 +1,14 @@
 package window
 
 import (
+	"fmt"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -18,7 +21,7 @@ func (s *say) now() time.Time { return s.frame.env.Desk.Clock() }
 
 // Saved implements place.Say.
 func (s *say) Saved(what string, undo func()) {
-	s.frame.status.SetText(what + " · " + lang.L("saved at") + " " + words.Clock(s.now()))
+	s.frame.status.SetText(fmt.Sprintf(lang.L("%s · saved at %s"), what, words.Clock(s.now())))
 	if undo == nil {
 		s.frame.status.SetAction("", nil)
 		return
@@ -41,9 +44,9 @@ func (s *say) Failed(err error) {
 	if err == nil {
 		return
 	}
-	text := err.Error()
+	text := inspect.SaidIn(tongue.Say, err)
 	if inspect.CodeOf(err) == inspect.Internal {
-		text = lang.L("Not done:") + " " + text + ". " + lang.L("What was saved before is safe.")
+		text = fmt.Sprintf(lang.L("Not done: %s. What was saved before is safe."), strings.TrimSuffix(text, "."))
 	}
 	s.frame.status.SetText(text)
 	s.frame.status.SetAction("", nil)

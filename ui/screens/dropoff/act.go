@@ -1,0 +1,4 @@
+package dropoff
+
+// Act implements place.Acting: it takes the fork in.
+func (s *Screen) Act() { s.Submit() }
