@@ -3,6 +3,7 @@ package screens
 import (
 	"forkwear/ui/place"
 	"forkwear/ui/screens/bench"
+	"forkwear/ui/screens/compare"
 	"forkwear/ui/screens/counter"
 	"forkwear/ui/screens/decide"
 	"forkwear/ui/screens/dropoff"
@@ -11,10 +12,12 @@ import (
 	"forkwear/ui/screens/forks"
 	"forkwear/ui/screens/handback"
 	"forkwear/ui/screens/inspection"
+	"forkwear/ui/screens/measure"
 	"forkwear/ui/screens/patterns"
 	"forkwear/ui/screens/service"
 	"forkwear/ui/screens/settings"
 	"forkwear/ui/screens/sums"
+	"forkwear/ui/screens/tray"
 	"forkwear/ui/window"
 )
 
@@ -27,6 +30,7 @@ func Openers() map[place.Name]window.Opener {
 		place.Patterns: patterns.New,
 		place.Sums:     sums.New,
 		place.Settings: settings.New,
+		place.Tray:     tray.New,
 		place.DropOff:  dropoff.New,
 		place.Inspect:  inspection.New,
 		place.Decide:   decide.New,
@@ -34,5 +38,7 @@ func Openers() map[place.Name]window.Opener {
 		place.Service:  service.New,
 		place.HandBack: handback.New,
 		place.ForkLife: forklife.New,
+		place.Compare:  compare.New,
+		place.Measure:  measure.New,
 	}
 }

@@ -3,10 +3,10 @@ package widgets
 import (
 	"image"
 	"math"
-	"strconv"
 
 	"forkwear/ui/forkdraw/pen"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/words"
 )
 
 // trendView lays a trend into w x h pixels.
@@ -27,15 +27,21 @@ type trendView struct {
 func newTrendView(t Trend, w, h, k float64, pointed int, focused bool, pal tokens.Palette, font *pen.Font, caption float64) *trendView {
 	v := &trendView{t: t, k: k, pal: pal, font: font, size: math.Min(caption, 14) * 0.9 * k, pointed: pointed, focused: focused}
 	v.span()
+	v.settle(w, h, 0)
+	return v
+}
+
+// settle finds the ticks and the frame, with some room kept free at the right.
+func (v *trendView) settle(w, h, free float64) {
+	font, k := v.font, v.k
 	v.top, v.bottom = v.size*1.9, h-v.size*3.0
 	v.yTicks = ticks(v.y0, v.y1, int(math.Max(2, (v.bottom-v.top)/(v.size*2))))
 	widest := 0.0
 	for _, y := range v.yTicks {
 		widest = math.Max(widest, font.Width(number(y, v.yTicks), v.size))
 	}
-	v.left, v.right = widest+10*k, w-10*k
+	v.left, v.right = widest+10*k, w-10*k-free
 	v.xTicks = ticks(v.x0, v.x1, int(math.Max(2, (v.right-v.left)/(v.size*5.5))))
-	return v
 }
 
 // span finds the ranges of both axes from all that is drawn, with a margin.
@@ -129,7 +135,7 @@ func number(x float64, all []float64) string {
 	if x == 0 {
 		x = 0 // no minus zero
 	}
-	return strconv.FormatFloat(x, 'f', min(dec, 6), 64)
+	return words.Fixed(x, min(dec, 6))
 }
 
 func (v *trendView) paint(w, h int) image.Image {

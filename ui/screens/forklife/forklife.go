@@ -29,6 +29,7 @@ type Screen struct {
 	plot     *widgets.TrendPlot
 	told     *widget.RichText
 	reading  *widget.RichText
+	compare  *widgets.TextButton
 	strip    *fyne.Container
 	photos   *widget.RichText
 	cells    []*widgets.PhotoCell

@@ -15,6 +15,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/screens/visitbar"
@@ -36,13 +37,14 @@ func (s *Screen) buildWear() fyne.CanvasObject {
 	s.plot.OnTapped = func(id string) { s.onVisit(inspect.ID(id)) }
 	s.plot.OnHover = s.onHover
 	s.told, s.reading, s.photos = rows.Quiet(""), rows.Quiet(""), rows.Title(lang.L("Photos of this check"), false)
+	s.compare = widgets.NewTextButton(lang.L("Compare these photos"), false, s.onCompare)
 	s.strip = container.NewHBox()
 	s.large = widgets.NewPhotoView()
 	s.large.Hide()
 	plot := widgets.NewCard(container.New(&tall{height: 300}, s.plot))
 	steps := container.NewHBox(widgets.NewTextButton("‹", false, func() { s.step(-1) }), widgets.NewTextButton("›", false, func() { s.step(1) }))
 	return container.NewVBox(title, container.NewBorder(nil, nil, nil, steps, s.chosen), plot, s.reading, s.told,
-		s.photos, container.NewHScroll(s.strip), container.New(&tall{height: 360}, s.large))
+		container.NewBorder(nil, nil, nil, s.compare, s.photos), container.NewHScroll(s.strip), container.New(&tall{height: 360}, s.large))
 }
 
 // tall gives its one object a height; nothing while it is hidden.
@@ -201,6 +203,7 @@ func (s *Screen) showPhotos(k check) {
 	if len(s.cells) == 0 {
 		text = lang.L("No photo of this check yet")
 	}
+	s.compare.Hidden = len(s.cells) < 2
 	rows.SetTitle(s.photos, text)
 	s.strip.Refresh()
 	rows.Settle(s.page)
@@ -246,6 +249,17 @@ func (s *Screen) visitDate(id inspect.ID) string {
 		}
 	}
 	return ""
+}
+
+// onCompare opens the pair of the chosen check, the photo shown large as now.
+func (s *Screen) onCompare() {
+	at := s.chosen.SelectedIndex()
+	if at < 0 || len(s.life.visits) == 0 {
+		return
+	}
+	k := s.life.checks[at]
+	s.env.Go(place.Where{Name: place.Compare, Visit: s.life.visits[0].Visit.ID, Fork: s.where.Fork,
+		Check: k.check.ID, Leg: k.leg, Photo: inspect.ID(s.photoFor)})
 }
 
 // onPhoto shows a photo large under the row, or takes it away again.

@@ -12,6 +12,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/ui/checkdraw"
 	"forkwear/ui/widgets"
 )
 
@@ -38,6 +39,10 @@ type card struct {
 	plot         *widgets.TrendPlot
 	trendOf      spot // whose trend is shown
 	trendRuns    bool
+	trendThere   bool // the trend of the check at work is in the plot
+	drawing      *checkdraw.Drawing
+	drawKey      *widgets.Chip
+	turned       map[string]bool // checks whose drawing and trend were turned over
 	note, fields *widget.Entry
 	fieldsOf     *widget.Label
 }
@@ -78,15 +83,17 @@ func (s *Screen) buildCard() {
 		rest.Add(c.others[o.answer])
 	}
 	c.plot = widgets.NewTrendPlot(widgets.Trend{})
+	c.turned = map[string]bool{}
+	c.drawing, c.drawKey = checkdraw.New(""), widgets.NewChip("drawing", s.turnBeside)
 	c.note, c.fields, c.fieldsOf = widget.NewEntry(), widget.NewEntry(), quiet("")
 	c.note.SetPlaceHolder("Note")
 	for _, e := range []*widget.Entry{c.note, c.fields} {
 		e.OnSubmitted = func(string) { s.noteTyped() }
 	}
-	past := container.New(factsLayout{}, c.facts, c.plot)
+	past := container.New(factsLayout{}, c.facts, c.plot, c.drawing)
 	// What was read last time and the limit follow the keys closely: both are
 	// needed to answer, so they are seen without scrolling in a small window.
-	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(c.more), c.name),
+	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(container.NewHBox(c.drawKey, c.more)), c.name),
 		c.points, c.how, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
 	box := c.box
 	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))

@@ -143,27 +143,31 @@ func (r *padKeyRenderer) Refresh() {
 	r.k.label.Refresh()
 }
 
-// factsLayout lays the facts beside the trend, or over the whole width where
-// there is no trend. The trend is small here: the fork's page has it large.
+// factsLayout lays the facts beside the trend or the drawing of the check, or
+// over the whole width where there is neither. The trend is small here: the fork's page has it large.
 type factsLayout struct{}
 
-// trendHeight is the height that a small trend needs to be read.
-const trendHeight = 124
+// besideHeights are the heights that a small trend and a drawing need to be read.
+var besideHeights = [...]float32{124, 112}
 
 func (factsLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	m := objs[0].MinSize()
-	if objs[1].Visible() {
-		m = m.Max(fyne.NewSize(2*m.Width, trendHeight))
+	for i, o := range objs[1:] {
+		if o.Visible() {
+			m = m.Max(fyne.NewSize(2*m.Width, besideHeights[i]))
+		}
 	}
 	return m
 }
 
 func (factsLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	w := size.Width
-	if objs[1].Visible() {
-		w = size.Width * 0.45
-		objs[1].Move(fyne.NewPos(w, 0))
-		objs[1].Resize(fyne.NewSize(size.Width-w, size.Height))
+	for _, o := range objs[1:] {
+		if o.Visible() {
+			w = size.Width * 0.45
+			o.Move(fyne.NewPos(w, 0))
+			o.Resize(fyne.NewSize(size.Width-w, size.Height))
+		}
 	}
 	objs[0].Move(fyne.NewPos(0, 0))
 	objs[0].Resize(fyne.NewSize(w, size.Height))

@@ -12,6 +12,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/place"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -27,6 +28,7 @@ type photoColumn struct {
 	turn                              int // which of the check's photos, 0 the newest
 	turnOf                            spot
 	backToTray                        *widgets.Chip
+	closer                            *fyne.Container // compare and measure
 	tray                              *fyne.Container
 	trayScroll                        *container.Scroll
 	trayTitle, trayHint, report, none *widget.Label
@@ -51,6 +53,9 @@ func (s *Screen) buildPhotos() {
 	p.title = heading("Photos")
 	p.now, p.then = widgets.NewPhotoView(), widgets.NewPhotoView()
 	p.now.OnTapped = func(_, _ float64) { s.turnPhoto() }
+	p.then.OnTapped = func(_, _ float64) { s.toCompare() }
+	p.closer = container.NewGridWithColumns(2,
+		widgets.NewTextButton("Compare", false, s.toCompare), widgets.NewTextButton("Mark, measure", false, s.toMeasure))
 	p.backToTray = widgets.NewChip("back to the tray", s.detachShown)
 	p.trayTitle, p.report = heading("Tray"), quiet("")
 	p.report.Hide()
@@ -67,7 +72,7 @@ func (s *Screen) buildPhotos() {
 	p.trayHint = widget.NewLabel("tap or + attaches")
 	p.trayHint.SizeName = fynetheme.SizeNameCaptionText
 	head := container.NewBorder(nil, nil, nil, p.trayHint, p.trayTitle)
-	p.column = container.NewBorder(top, container.NewVBox(head, add, p.report, p.trayScroll), nil, nil, views)
+	p.column = container.NewBorder(top, container.NewVBox(s.buildEvidence(), p.closer, head, add, p.report, p.trayScroll), nil, nil, views)
 }
 
 // photosHere are the photos of the check at work, newest first.
@@ -108,10 +113,12 @@ func (s *Screen) showPhotos() {
 		p.none.SetText(caption)
 		p.now.SetPhoto(nil, "")
 		delete(p.filled, p.now)
+		s.showEvidence(inspect.Photo{})
 	} else {
 		shown := here[p.turn%len(here)]
 		p.nowID, p.nowSum = shown.ID, shown.SHA256
-		caption := "now: " + captionOf(shown, s.kase.Claim.Hours)
+		s.showEvidence(shown)
+		caption := "now: " + s.captionOf(shown, s.kase.Claim.Hours)
 		if len(here) > 1 {
 			caption = fmt.Sprintf("%d of %d, %s", p.turn%len(here)+1, len(here), caption)
 		}
@@ -119,12 +126,14 @@ func (s *Screen) showPhotos() {
 	}
 	p.now.Hidden, p.noneFrame.Hidden = len(here) == 0, len(here) > 0
 	p.backToTray.Hidden = len(here) == 0 || s.kase.Visit.Closed()
+	p.closer.Hidden = len(here) == 0
 	then, _, visit, had, _ := s.kase.ThenAndNow(s.at.check, s.at.leg)
+	had = had && s.evidence.like.Hidden // its room is taken by the photo that this one looks like
 	p.then.Hidden = !had
 	p.thenSum = ""
 	if had {
 		p.thenSum = then.SHA256
-		s.fill(p.then, then.SHA256, "then: "+captionOf(then, visit.Hours), func() bool { return p.thenSum == then.SHA256 })
+		s.fill(p.then, then.SHA256, "then: "+s.captionOf(then, visit.Hours), func() bool { return p.thenSum == then.SHA256 })
 	}
 	s.showTray()
 	p.column.Refresh()
@@ -132,8 +141,8 @@ func (s *Screen) showPhotos() {
 
 // captionOf says when a photo was taken, at how many hours, and what is wrong
 // with it.
-func captionOf(p inspect.Photo, hours float64) string {
-	text := words.PhotoDate(p) + ", " + words.Hours(hours)
+func (s *Screen) captionOf(p inspect.Photo, hours float64) string {
+	text := words.Taken(s.env.Desk, p, s.evidence.clocks) + ", " + words.Hours(hours)
 	if !p.Usable {
 		text = "blurred, take it again · " + text
 	}
@@ -145,7 +154,7 @@ func (s *Screen) showTray() {
 	tray := s.trayPhotos()
 	p.trayTitle.SetText(fmt.Sprintf("Tray: %d", len(tray)))
 	p.trayHint.Hidden = len(tray) == 0 || s.kase.Visit.Closed()
-	if len(tray) == 0 {
+	if len(tray) == 0 || s.evidence.like.Visible() {
 		p.trayScroll.Hide() // its room goes to the pictures
 	} else {
 		p.trayScroll.Show()
@@ -157,7 +166,7 @@ func (s *Screen) showTray() {
 	p.tray.Objects = nil
 	for i, ph := range tray {
 		cell := p.cells[i]
-		cell.photo.SetID(string(ph.ID), cellCaption(ph))
+		cell.photo.SetID(string(ph.ID), s.cellCaption(ph))
 		p.tray.Objects = append(p.tray.Objects, cell.object)
 		s.picture(ph.SHA256, cellPixels, func(img image.Image, err error) {
 			if err != nil {
@@ -170,14 +179,19 @@ func (s *Screen) showTray() {
 	p.tray.Refresh()
 }
 
-func cellCaption(p inspect.Photo) string {
-	switch {
-	case !p.Usable:
-		return "blurred, take it again"
-	case p.DateSource != "exif":
-		return "no camera date"
+func (s *Screen) cellCaption(p inspect.Photo) string {
+	for _, d := range s.doubtsOn(p) {
+		switch d.Kind {
+		case shop.DoubtUnusable:
+			return "blurred, take it again"
+		case shop.DoubtNoDate:
+			return "no camera date"
+		case shop.DoubtAlike:
+			return "seen before"
+		}
+		return "check its date"
 	}
-	return words.PhotoDate(p)
+	return words.Taken(s.env.Desk, p, s.evidence.clocks)
 }
 
 // fill shows a photo unless the view shows just that: it may be zoomed.
@@ -197,6 +211,18 @@ func (s *Screen) fill(v *widgets.PhotoView, sum, caption string, still func() bo
 		v.SetPhoto(img, caption)
 		s.photos.filled[v] = sum + caption
 	})
+}
+
+// toCompare shows the check's photos of then and now, the one shown as now.
+func (s *Screen) toCompare() {
+	s.env.Go(place.Where{Name: place.Compare, Visit: s.where.Visit, Check: s.at.check, Leg: s.at.leg, Photo: s.photos.nowID})
+}
+
+// toMeasure opens the photo that is shown to mark and measure on it.
+func (s *Screen) toMeasure() {
+	if s.photos.nowID != "" {
+		s.env.Go(place.Where{Name: place.Measure, Visit: s.where.Visit, Check: s.at.check, Leg: s.at.leg, Photo: s.photos.nowID})
+	}
 }
 
 func (s *Screen) turnPhoto() {

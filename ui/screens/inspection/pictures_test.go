@@ -52,7 +52,25 @@ func TestPictures(t *testing.T) {
 		shot("search", 1190, 700)
 		do(env, s, s.closeSearch)
 		shot("narrow", 552, 400)
+		doubtful(t, env, s)
+		shot("doubt", 1190, 700)
 	}
+}
+
+// doubtful gives the check at work a photo that was here a year ago, with the
+// card of another visit.
+func doubtful(t *testing.T, env *place.Env, s *Screen) {
+	env.Desk.Lib = printed{env.Desk.Lib}
+	was := s.kase.Earlier[0].Photos[0]
+	env.Desk.Alike = func(a, b string) int {
+		if a != b && (a == was.FileName || b == was.FileName) {
+			return 4
+		}
+		return 32
+	}
+	keepAs(t, env, s, "again-blurred.jpg", func(p *inspect.Photo) { p.CardCode, p.Leg = "another", inspect.Left })
+	do(env, s, s.Opened)
+	do(env, s, func() { s.move(inspect.Received, spot{"seals.weep", inspect.Left, ""}) })
 }
 
 func picture(t *testing.T, env *place.Env, file string) {

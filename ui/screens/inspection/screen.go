@@ -56,6 +56,7 @@ type Screen struct {
 	foot                  *fyne.Container
 	steps                 *fyne.Container
 	photos                photoColumn
+	evidence              evidence
 }
 
 var (
@@ -80,13 +81,17 @@ func (s *Screen) Opened() {
 	if s.kase == nil {
 		s.say("Loading the visit", "")
 	}
+	s.beginEvidence()
+	var clocks []inspect.CameraClock
 	s.send(errand{work: func(ctx context.Context, c *shop.Case) error {
 		fresh, err := s.env.Desk.Open(ctx, s.where.Visit)
-		if err == nil {
-			*c = *fresh
+		if err != nil {
+			return err
 		}
+		*c = *fresh
+		clocks, err = s.env.Desk.Lib.Clocks(ctx)
 		return err
-	}})
+	}, done: func() { s.evidence.clocks = clocks }})
 }
 
 // Closed implements place.Screen: what was typed beside an answer is kept, the
@@ -95,6 +100,7 @@ func (s *Screen) Closed() {
 	if s.kase != nil {
 		s.keepNote()
 	}
+	s.endEvidence()
 }
 
 func (s *Screen) buildUI() {

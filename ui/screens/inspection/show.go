@@ -17,6 +17,7 @@ func (s *Screen) show() {
 	if s.kase == nil || s.stage == "" {
 		return
 	}
+	s.keepFront()
 	s.showStages()
 	left, right := insides(s.kase.Sheet)
 	s.drawing.SetInsides(left, right)

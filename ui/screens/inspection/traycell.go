@@ -61,7 +61,11 @@ func (g *grip) Tapped(e *fyne.PointEvent) { g.cell.Tapped(e) }
 // MouseIn implements desktop.Hoverable.
 func (g *grip) MouseIn(e *desktop.MouseEvent) {
 	g.cell.MouseIn(e)
-	g.screen.env.Say.Hint("Tap, or drag onto the card, to attach this photo to the check")
+	hint := "Tap, or drag onto the card, to attach this photo to the check"
+	if why := g.screen.hintOn(inspect.ID(g.cell.ID())); why != "" {
+		hint = why
+	}
+	g.screen.env.Say.Hint(hint)
 }
 
 // MouseMoved implements desktop.Hoverable.
@@ -101,7 +105,7 @@ func (g *grip) overCard() bool {
 // photoPair shows now large and then smaller below it, where there is one.
 type photoPair struct{}
 
-func (photoPair) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(160, 240) }
+func (photoPair) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(160, 150) }
 
 func (photoPair) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	h := size.Height

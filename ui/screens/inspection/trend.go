@@ -32,12 +32,13 @@ func (s *Screen) loadTrend() {
 		s.card.trendOf = at
 		if err != nil {
 			s.card.plot.SetTrend(widgets.Trend{EmptyWord: "No trend: " + err.Error()})
+			s.showBeside(true)
 			return
 		}
-		s.card.plot.Hidden = t == nil
 		if t != nil {
 			s.card.plot.SetTrend(plotOf(t))
 		}
+		s.showBeside(t != nil && !t.Baseline && len(t.Points) > 0)
 		s.card.frame.Refresh()
 	})
 }
@@ -46,11 +47,11 @@ func (s *Screen) showTrend() {
 	p, ok := s.line()
 	has := ok && (p.Check.Grows == catalog.ByHours || p.Check.Grows == catalog.ByMonths) && p.Check.LifeFor(s.kase.Sheet) > 0
 	if !has {
-		s.card.plot.Hide()
+		s.showBeside(false)
 		return
 	}
 	if s.card.trendOf != (spot{check: s.at.check, leg: s.at.leg}) {
-		s.card.plot.Hide() // the trend of another check
+		s.waitBeside() // the plot has the trend of another check
 	}
 	s.loadTrend()
 }

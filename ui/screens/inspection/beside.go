@@ -1,0 +1,41 @@
+package inspection
+
+// showBeside fills the place beside the facts: the trend where there is one,
+// else the drawing of the check, new and at its limit. The key turns to the
+// other, or folds the drawing where there is no trend.
+func (s *Screen) showBeside(trend bool) {
+	c := &s.card
+	c.trendThere = trend
+	p, ok := s.line()
+	if !ok {
+		return
+	}
+	c.drawing.SetName(p.Check.Drawing)
+	drawn := !c.drawing.Empty() && trend == c.turned[p.Check.ID]
+	c.drawing.Hidden, c.plot.Hidden = !drawn, !trend || drawn
+	word := "drawing"
+	switch {
+	case drawn && trend:
+		word = "trend"
+	case drawn:
+		word = "fold the drawing"
+	}
+	c.drawKey.Hidden = c.drawing.Empty()
+	c.drawKey.SetText(word)
+	c.box.Refresh()
+}
+
+// waitBeside leaves the place empty while the trend of a check is read, so that
+// nothing flashes up on the way through the checks.
+func (s *Screen) waitBeside() {
+	s.card.plot.Hide()
+	s.card.drawing.Hide()
+	s.card.drawKey.Hide()
+}
+
+func (s *Screen) turnBeside() {
+	if p, ok := s.line(); ok {
+		s.card.turned[p.Check.ID] = !s.card.turned[p.Check.ID]
+		s.showBeside(s.card.trendThere)
+	}
+}

@@ -1,0 +1,124 @@
+package measure
+
+import (
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"forkwear/inspect"
+	"forkwear/media/scale"
+	"forkwear/ui/widgets"
+)
+
+// toggleCard, toggleTube and toggleKnown take a scale into use or lay it aside.
+
+func (s *Screen) toggleCard() {
+	if s.card != nil {
+		s.card = nil
+	} else {
+		s.card, s.cardSigma = s.usualCard(), 0
+		s.cardSays = lang.L("Drag the four corners onto those of the card, from its top left one clockwise, or let the program find them.")
+		if len(s.data.photo.Card) == 4 {
+			s.card = append([]inspect.Spot(nil), s.data.photo.Card...)
+			s.cardSays = lang.L("The card was found when the photo came in: check its four corners.")
+		}
+	}
+	s.changed()
+}
+
+// usualCard is where a card is drawn before anybody has dragged it: in the
+// middle, 40 % of the width.
+func (s *Screen) usualCard() []inspect.Spot {
+	w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
+	a := w * 0.4
+	b := a * scale.CardHeight / scale.CardWidth
+	x, y := (w-a)/2, (h-b)/2
+	return []inspect.Spot{{X: x, Y: y}, {X: x + a, Y: y}, {X: x + a, Y: y + b}, {X: x, Y: y + b}}
+}
+
+func (s *Screen) toggleTube() {
+	if s.tube != nil {
+		s.tube = nil
+	} else {
+		w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
+		s.tube = &inspect.TubeMarks{Diameter: s.typed(s.diameter), Edges: [4]inspect.Spot{
+			{X: w * .35, Y: h * .2}, {X: w * .35, Y: h * .8}, {X: w * .65, Y: h * .2}, {X: w * .65, Y: h * .8}}}
+	}
+	s.changed()
+}
+
+func (s *Screen) toggleKnown() {
+	if s.known != nil {
+		s.known = nil
+	} else {
+		w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
+		s.known = &inspect.KnownLength{A: inspect.Spot{X: w * .3, Y: h * .6}, B: inspect.Spot{X: w * .7, Y: h * .6}, MM: s.typed(s.distance)}
+	}
+	s.changed()
+}
+
+// typedScale takes in a diameter or distance as it is typed.
+func (s *Screen) typedScale(string) {
+	if s.tube != nil {
+		s.tube.Diameter = s.typed(s.diameter)
+	}
+	if s.known != nil {
+		s.known.MM = s.typed(s.distance)
+	}
+	s.measureSoon()
+}
+
+// typed is the number in an entry, 0 where there is none.
+func (s *Screen) typed(e *widget.Entry) float64 {
+	v, err := widgets.ParseNumber(e.Text)
+	if err != nil || v < 0 {
+		return 0
+	}
+	return v
+}
+
+// scene is all that gives the scale now.
+func (s *Screen) scene() scale.Scene {
+	p := s.data.photo
+	out := scale.Scene{Camera: scale.CameraOf(p.Width, p.Height, float64(p.FocalLength35))}
+	if s.card != nil {
+		out.Card = pointsOf(s.card)
+	}
+	if k := s.known; k != nil {
+		out.Known = &scale.KnownLength{A: scale.Point(k.A), B: scale.Point(k.B), MM: k.MM}
+	}
+	if t := s.tube; t != nil {
+		out.Tube = &scale.Tube{Diameter: t.Diameter, Edges: [4]scale.Point(pointsOf(t.Edges[:]))}
+	}
+	return out
+}
+
+// uncertainty is how exactly this photo can be marked: 1.5 pixels of what is
+// shown, which may be coarser than the photo.
+func (s *Screen) uncertainty() scale.Uncertainty {
+	u := scale.DefaultUncertainty()
+	u.ClickSigma *= s.canvas.Pixel()
+	u.CornerSigma *= s.canvas.Pixel()
+	if s.cardSigma > 0 && s.tube == nil {
+		u.CornerSigma = s.cardSigma
+	}
+	if s.rough {
+		u.Redraws = 100
+	}
+	return u
+}
+
+func pointsOf(ss []inspect.Spot) []scale.Point {
+	out := make([]scale.Point, len(ss))
+	for i, p := range ss {
+		out[i] = scale.Point(p)
+	}
+	return out
+}
+
+func spotsOf(ps []scale.Point) []inspect.Spot {
+	out := make([]inspect.Spot, len(ps))
+	for i, p := range ps {
+		out[i] = inspect.Spot(p)
+	}
+	return out
+}
