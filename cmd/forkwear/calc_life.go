@@ -37,7 +37,7 @@ last_good  hours at which a failed one was last seen good
 group      name of the group it belongs to`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			records, err := readLifeRecords(cmd.InOrStdin())
+			records, err := life.ReadRecords(cmd.InOrStdin())
 			if err != nil {
 				return err
 			}
@@ -70,7 +70,7 @@ func ratesCommand() *cobra.Command {
                            exposure x all events / all exposure`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			rows, err := readRateCounts(cmd.InOrStdin())
+			rows, err := life.ReadCounts(cmd.InOrStdin())
 			if err != nil {
 				return err
 			}

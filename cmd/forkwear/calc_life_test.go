@@ -123,7 +123,7 @@ func TestCalcLifeRefuses(t *testing.T) {
 		{"life", "", "nothing to read"},
 		{"life", "hours,failed\n", "no line of data"},
 		{"life", "10,1\n20,0\n", `line 1, column 1: "10"`},
-		{"life", "hours;failed\n10;1\n", "commas"},
+		{"life", "hours;failed,count\n10;1,1\n", "commas"},
 		{"life", "hours,failed,hours\n1,1,1\n", "twice"},
 		{"life", "hours\n1\n", "column failed is missing"},
 		{"life", "hours,failed\n10,1\nabc,1\n", "line 3, column hours"},

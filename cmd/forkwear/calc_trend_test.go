@@ -129,15 +129,15 @@ func TestTrendInput(t *testing.T) {
 	}
 	for name, c := range map[string]struct{ csv, says string }{
 		"empty":          {"", "empty"},
-		"no column":      {"unit,value\na,1\n", `"hours"`},
-		"header only":    {"unit,hours,value\n", "no reading"},
-		"text":           {"unit,hours,value\na,x,1\n", "line 2: hours"},
-		"NaN":            {"unit,hours,value\na,1,NaN\n", "line 2: value"},
-		"no value":       {"unit,hours,value\na,1,\n", "line 2: value"},
-		"negative hours": {"unit,hours,value\na,-1,2\n", "line 2: hours"},
-		"negative sd":    {"unit,hours,value,sd\na,1,2,-1\n", "line 2: sd"},
+		"no column":      {"unit,value\na,1\n", "column hours"},
+		"header only":    {"unit,hours,value\n", "no line of data"},
+		"text":           {"unit,hours,value\na,x,1\n", "line 2, column hours"},
+		"NaN":            {"unit,hours,value\na,1,NaN\n", "line 2, column value"},
+		"no value":       {"unit,hours,value\na,1,\n", "line 2, column value"},
+		"negative hours": {"unit,hours,value\na,-1,2\n", "line 2, column hours"},
+		"negative sd":    {"unit,hours,value,sd\na,1,2,-1\n", "line 2, column sd"},
 		"no unit":        {"unit,hours,value\n,1,2\n", "no unit"},
-		"ragged":         {"unit,hours,value\na,1\n", "cannot be read"},
+		"ragged":         {"unit,hours,value\na,1\n", "line 2, column value"},
 		"one unit":       {"unit,hours,value\na,1,2\na,2,3\na,3,3.5\n", "one unit"},
 	} {
 		if _, err := runTrend(c.csv, "--json"); err == nil || !strings.Contains(err.Error(), c.says) {

@@ -15,6 +15,8 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/media/alike"
+	"forkwear/media/benchcard"
 	"forkwear/media/vault"
 	"forkwear/store"
 )
@@ -72,8 +74,18 @@ func openLibrary(ctx context.Context, dir string) (*library, error) {
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
+	l.desk.Zone, l.desk.Alike, l.desk.CardVisit = zone, bitsApart, benchcard.Decode
 	l.photos = photoDesk{vault: v, zone: zone}
 	return l, nil
+}
+
+// bitsApart is the distance of two fingerprints, below 0 where there is none.
+func bitsApart(a, b string) int {
+	n, err := alike.Distance(a, b)
+	if err != nil {
+		return -1
+	}
+	return n
 }
 
 // zone is the shop's time zone: a setting, or the computer's own.

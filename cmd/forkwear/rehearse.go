@@ -32,7 +32,7 @@ func rehearseCommand(dir *string) *cobra.Command {
 			return p.run(cmd.Context(), *dir, fyne.NewSize(w, h))
 		}}
 	c.Flags().StringVar(&size, "size", "1280x800", "size of the window")
-	return c
+	return withLanguage(c)
 }
 
 // prompter answers a rehearsal.
@@ -75,6 +75,8 @@ func (p *prompter) answer(question string) string {
 			got <- string(p.win.frame.Where().Name)
 		case "status":
 			got <- oneLine(p.win.frame.Status())
+		case "ended":
+			got <- p.ended()
 		case "focus":
 			got <- p.focused()
 		case "targets":
@@ -89,6 +91,14 @@ func (p *prompter) answer(question string) string {
 	case <-time.After(20 * time.Second):
 		return "the window does not answer"
 	}
+}
+
+// ended tells whether nothing of the stage of Inspect is open any more.
+func (p *prompter) ended() string {
+	if e, ok := p.win.frame.Screen().(interface{ Ended() bool }); ok && e.Ended() {
+		return "yes"
+	}
+	return "no"
 }
 
 // focused tells what has the focus.

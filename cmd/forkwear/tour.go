@@ -40,7 +40,7 @@ func tourCommand() *cobra.Command {
 	c.Flags().StringVar(&size, "size", "1280x800", "size of the window")
 	c.Flags().Float64Var(&scale, "scale", 1, "scale; set with FYNE_SCALE by the caller")
 	c.Flags().BoolVar(&dark, "dark", false, "dark; set with FYNE_THEME by the caller")
-	return c
+	return withLanguage(c)
 }
 
 // guide leads the tour.

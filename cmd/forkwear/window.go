@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
+	"forkwear/ui/arrivals"
 	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens"
@@ -51,6 +52,7 @@ type shownWindow struct {
 
 func newWindow(ctx context.Context, lib *library) shownWindow {
 	a := app.NewWithID(appID)
+	spoke := lib.speak(ctx, a.Preferences())
 	a.SetIcon(theme.AppIcon())
 	a.Settings().SetTheme(theme.New())
 	win := a.NewWindow("Forkwear")
@@ -59,9 +61,12 @@ func newWindow(ctx context.Context, lib *library) shownWindow {
 	runner := run.New(context.WithoutCancel(ctx))
 	env := &place.Env{Desk: lib.desk, Photos: lib.photos, Run: runner, Library: lib.dir,
 		Export: reportWriter{lib}, Demo: lib.fillWithSample}
+	inbox := arrivals.New(env, lib.arrivals())
+	env.Arrivals = inbox
 	rules, err := lib.desk.Rules(ctx) // usable with an error too: what can't be read keeps its default
 	env.Rules = rules
 	frame := window.New(win, env, screens.Openers())
-	env.Say.Failed(err)
+	env.Say.Failed(errors.Join(spoke, err))
+	inbox.Start()
 	return shownWindow{app: a, win: win, frame: frame, env: env, runner: runner}
 }

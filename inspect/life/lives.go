@@ -2,8 +2,8 @@ package life
 
 import (
 	"errors"
-	"fmt"
 
+	"forkwear/inspect"
 	"forkwear/inspect/stats"
 )
 
@@ -73,50 +73,57 @@ type LogRankGroup struct {
 // cannot be are an error (stats.ErrInput); what the data are too thin for is
 // nil with a remark.
 func NewLives(records []Record, level float64, byGroup bool) (Lives, error) {
+	return NewLivesIn(nil, records, level, byGroup)
+}
+
+// NewLivesIn is NewLives with its remarks in a tongue.
+func NewLivesIn(t inspect.Tongue, records []Record, level float64, byGroup bool) (Lives, error) {
 	all, names, groups, arrivals := split(records)
 	out := Lives{Level: level, Groups: []GroupLife{}, Remarks: []string{}}
 	if arrivals > 0 {
-		out.remark("%s broken on arrival left out: state on arrival is no event", count(arrivals, "unit", "units"))
+		left := t.Say("1 unit broken on arrival left out: state on arrival is no event")
+		if arrivals > 1 {
+			left = t.Sayf("%d units broken on arrival left out: state on arrival is no event", arrivals)
+		}
+		out.remark(left)
 	}
 	var err error
-	if out.Weibull, err = fitWeibull(all.rows, level, &out.Remarks); err != nil {
+	if out.Weibull, err = fitWeibull(t, all.rows, level, &out.Remarks); err != nil {
 		return Lives{}, err
 	}
 	for _, name := range names {
-		g, err := groupLife(name, groups[name], level, byGroup)
+		g, err := groupLife(t, name, groups[name], level, byGroup)
 		if err != nil {
 			return Lives{}, err
 		}
 		out.Groups = append(out.Groups, g)
 	}
-	return out, out.compare(all, groups)
+	return out, out.compare(t, all, groups)
 }
 
-func (l *Lives) remark(format string, args ...any) {
-	l.Remarks = append(l.Remarks, fmt.Sprintf(format, args...))
-}
+func (l *Lives) remark(text string) { l.Remarks = append(l.Remarks, text) }
 
 // fitWeibull returns nil and a remark where no fit exists.
-func fitWeibull(rows []stats.Lifetime, level float64, remarks *[]string) (*Weibull, error) {
+func fitWeibull(t inspect.Tongue, rows []stats.Lifetime, level float64, remarks *[]string) (*Weibull, error) {
 	f, err := stats.Weibull(rows, level)
 	if errors.Is(err, stats.ErrInput) {
 		return nil, err
 	}
 	if err != nil {
-		*remarks = append(*remarks, fmt.Sprintf("no Weibull life: %v", err))
+		*remarks = append(*remarks, t.Sayf("no Weibull life: %v", err))
 		return nil, nil
 	}
 	if f.Events < ThinEvents {
-		*remarks = append(*remarks, fmt.Sprintf("too thin (%d events): the Weibull figures are a rough guide only", f.Events))
+		*remarks = append(*remarks, t.Sayf("too thin (%d events): the Weibull figures are a rough guide only", f.Events))
 	}
 	if f.B10.Low == nil || f.B10.High == nil || f.Median.High == nil || f.Shape.Low == nil || f.Shape.High == nil {
-		*remarks = append(*remarks, "the data do not set every limit of the Weibull life; those are left empty")
+		*remarks = append(*remarks, t.Say("the data do not set every limit of the Weibull life; those are left empty"))
 	}
 	return &Weibull{Shape: f.Shape, Scale: f.Scale, B10: f.B10, Median: f.Median,
 		LogLik: f.LogLik, Method: f.Method, Events: f.Events, Units: f.Units}, nil
 }
 
-func groupLife(name string, s *sample, level float64, byGroup bool) (GroupLife, error) {
+func groupLife(t inspect.Tongue, name string, s *sample, level float64, byGroup bool) (GroupLife, error) {
 	g := GroupLife{Group: name, Steps: []Step{}, Remarks: []string{}}
 	for _, r := range s.rows {
 		n := max(r.Count, 1)
@@ -125,28 +132,26 @@ func groupLife(name string, s *sample, level float64, byGroup bool) (GroupLife, 
 			g.Events += n
 		}
 	}
-	if err := g.setCurve(s, level); err != nil {
+	if err := g.setCurve(t, s, level); err != nil {
 		return GroupLife{}, err
 	}
 	if g.Events < ThinEvents {
-		g.remark("too thin (%d events)", g.Events)
+		g.remark(t.Sayf("too thin (%d events)", g.Events))
 	}
 	if !byGroup {
 		return g, nil
 	}
 	var err error
-	g.Weibull, err = fitWeibull(s.rows, level, &g.Remarks)
+	g.Weibull, err = fitWeibull(t, s.rows, level, &g.Remarks)
 	return g, err
 }
 
-func (g *GroupLife) remark(format string, args ...any) {
-	g.Remarks = append(g.Remarks, fmt.Sprintf(format, args...))
-}
+func (g *GroupLife) remark(text string) { g.Remarks = append(g.Remarks, text) }
 
-func (g *GroupLife) setCurve(s *sample, level float64) error {
+func (g *GroupLife) setCurve(t inspect.Tongue, s *sample, level float64) error {
 	if s.ranged && s.entry {
 		g.Method = "none"
-		g.remark("no curve: failures known between two hours and delayed entry together; the Weibull life uses both")
+		g.remark(t.Say("no curve: failures known between two hours and delayed entry together; the Weibull life uses both"))
 		return nil
 	}
 	curve, err := stats.Curve{}, error(nil)
@@ -162,22 +167,22 @@ func (g *GroupLife) setCurve(s *sample, level float64) error {
 	for _, c := range curve.Steps {
 		g.Steps = append(g.Steps, Step{c.Time, c.AtRisk, c.Events, c.Survival, c.SE, c.Low, c.High})
 		if s.entry && c.AtRisk != nil && *c.AtRisk < ThinEvents && len(g.Steps) == 1 {
-			g.remark("only %d at risk at the first step, because the others were first seen later: the curve starts shakily", *c.AtRisk)
+			g.remark(t.Sayf("only %d at risk at the first step, because the others were first seen later: the curve starts shakily", *c.AtRisk))
 		}
 	}
 	if g.Median == nil {
-		g.remark("no median: the curve does not come down to one half")
+		g.remark(t.Say("no median: the curve does not come down to one half"))
 	}
 	return nil
 }
 
 // compare adds the log-rank test where there is something to compare.
-func (l *Lives) compare(all sample, groups map[string]*sample) error {
+func (l *Lives) compare(t inspect.Tongue, all sample, groups map[string]*sample) error {
 	if len(groups) < 2 {
 		return nil
 	}
 	if all.ranged {
-		l.remark("no log-rank test: it needs the hour of each failure, and some are known only between two hours")
+		l.remark(t.Say("no log-rank test: it needs the hour of each failure, and some are known only between two hours"))
 		return nil
 	}
 	rows := map[string][]stats.Lifetime{}
@@ -186,7 +191,7 @@ func (l *Lives) compare(all sample, groups map[string]*sample) error {
 	}
 	r, err := stats.LogRank(rows)
 	if errors.Is(err, stats.ErrTooFew) {
-		l.remark("no log-rank test: %v", err)
+		l.remark(t.Sayf("no log-rank test: %v", err))
 		return nil
 	}
 	if err != nil {

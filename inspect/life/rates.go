@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"forkwear/inspect"
 	"forkwear/inspect/stats"
 )
 
@@ -59,7 +60,10 @@ func ExpectedFromExposure(rows []RateCount) ([]RateCount, error) {
 
 // NewRates gives each group's ratio, limits, p and q in the order given. A
 // group that expects nothing has no ratio.
-func NewRates(rows []RateCount, level float64) (Rates, error) {
+func NewRates(rows []RateCount, level float64) (Rates, error) { return NewRatesIn(nil, rows, level) }
+
+// NewRatesIn is NewRates with its remarks in a tongue.
+func NewRatesIn(t inspect.Tongue, rows []RateCount, level float64) (Rates, error) {
 	out := Rates{Groups: []Rate{}, Level: level, Remarks: []string{},
 		Method: "Garwood limits, central Poisson p, Benjamini-Hochberg q"}
 	for _, r := range rows {
@@ -79,7 +83,7 @@ func NewRates(rows []RateCount, level float64) (Rates, error) {
 			ratio, low, high := float64(r.Events)/r.Amount, low/r.Amount, high/r.Amount
 			rate.Ratio, rate.Low, rate.High, rate.P = &ratio, &low, &high, &p
 		} else {
-			out.Remarks = append(out.Remarks, fmt.Sprintf("group %q: next to nothing was expected, so there is no ratio", r.Group))
+			out.Remarks = append(out.Remarks, t.Sayf("group %q: next to nothing was expected, so there is no ratio", r.Group))
 		}
 		out.Groups = append(out.Groups, rate)
 	}

@@ -1,8 +1,6 @@
 package life
 
 import (
-	"fmt"
-
 	"forkwear/inspect"
 	"forkwear/inspect/stats"
 )
@@ -61,11 +59,4 @@ func split(records []Record) (all sample, names []string, groups map[string]*sam
 		all.add(r.lifetime())
 	}
 	return all, names, groups, arrivals
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return fmt.Sprintf("1 %s", one)
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

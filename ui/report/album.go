@@ -3,13 +3,13 @@ package report
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -66,10 +66,10 @@ func (a *album) picture(p inspect.Photo, when string, hours *float64, px int) *p
 	}
 	pic.Number = len(a.index) + 1
 	if err := a.fetch(&pic, px); err != nil {
-		pic.Missing = "This photo can't be shown: " + err.Error()
-		a.remarks = append(a.remarks, fmt.Sprintf("Photo %d can't be shown here. It is still on the shop's record.", pic.Number))
+		pic.Missing = tongue.Sayf("This photo can't be shown: %s", inspect.SaidIn(tongue.Say, err))
+		a.remarks = append(a.remarks, tongue.Sayf("Photo %d can't be shown here. It is still on the shop's record.", pic.Number))
 	} else if err := a.mark(&pic, p); err != nil {
-		a.remarks = append(a.remarks, fmt.Sprintf("The marks on photo %d can't be drawn here: %v.", pic.Number, err))
+		a.remarks = append(a.remarks, tongue.Sayf("The marks on photo %d can't be drawn here: %v.", pic.Number, inspect.SaidIn(tongue.Say, err)))
 	}
 	a.shown[p.SHA256] = &pic
 	a.index = append(a.index, indexed{pic.Number, p.SHA256, dated(p)})
@@ -79,7 +79,7 @@ func (a *album) picture(p inspect.Photo, when string, hours *float64, px int) *p
 // told is a copy of the picture whose caption says that it was drawn on.
 func (p picture) told() *picture {
 	if p.Marked {
-		p.Caption += ", with the shop's marks"
+		p.Caption = tongue.Sayf("%s, with the shop's marks", p.Caption)
 	}
 	return &p
 }
@@ -87,14 +87,14 @@ func (p picture) told() *picture {
 // dated says when a photo was taken and how that is known.
 func dated(p inspect.Photo) string {
 	if p.Drawn {
-		return "drawing of the sample shop"
+		return tongue.Say("drawing of the sample shop")
 	}
 	return words.PhotoDate(p)
 }
 
 func (a *album) fetch(pic *picture, px int) error {
 	if a.source.Photo == nil {
-		return fmt.Errorf("no photo folder is open")
+		return inspect.Refuse(inspect.NotFound, "no photo folder is open")
 	}
 	b, err := a.source.Photo(a.ctx, pic.SHA, px)
 	if err != nil {
@@ -102,11 +102,11 @@ func (a *album) fetch(pic *picture, px int) error {
 	}
 	cfg, err := jpeg.DecodeConfig(bytes.NewReader(b))
 	if err != nil {
-		return fmt.Errorf("its file is damaged")
+		return inspect.Refuse(inspect.Damaged, "its file is damaged")
 	}
 	if cfg.ColorModel != color.YCbCrModel && cfg.ColorModel != color.GrayModel {
 		if b, err = plain(b); err != nil {
-			return fmt.Errorf("its file is damaged")
+			return inspect.Refuse(inspect.Damaged, "its file is damaged")
 		}
 	}
 	pic.JPEG, pic.Width, pic.Height = b, cfg.Width, cfg.Height
@@ -144,22 +144,22 @@ func (a *album) rest(st *shop.Story) []picture {
 	}
 	for _, l := range st.Lines {
 		name := words.PartAt(partName(l), l.Assessment.Leg)
-		add(l.Then, name+", then", hoursOf(l.ThenVisit))
-		add(l.Now, name+", now", &st.Case.Claim.Hours)
+		add(l.Then, tongue.Sayf("%s, then", name), hoursOf(l.ThenVisit))
+		add(l.Now, tongue.Sayf("%s, now", name), &st.Case.Claim.Hours)
 	}
 	for i := range st.Case.Photos {
 		p := &st.Case.Photos[i]
 		switch p.Role {
 		case "side":
-			add(p, "As it came in", &st.Case.Claim.Hours)
+			add(p, tongue.Say("As it came in"), &st.Case.Claim.Hours)
 		case "damage":
-			add(p, "Damage seen at drop-off", &st.Case.Claim.Hours)
+			add(p, tongue.Say("Damage seen at drop-off"), &st.Case.Claim.Hours)
 		case "serial":
-			add(p, "Serial number", &st.Case.Claim.Hours)
+			add(p, tongue.Say("Serial number"), &st.Case.Claim.Hours)
 		}
 	}
 	if left > 0 {
-		a.remarks = append(a.remarks, fmt.Sprintf("%d more photos of this visit are on the shop's record. Ask to see them.", left))
+		a.remarks = append(a.remarks, tongue.Sayf("%d more photos of this visit are on the shop's record. Ask to see them.", left))
 	}
 	return out
 }

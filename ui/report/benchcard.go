@@ -15,6 +15,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/media/benchcard"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -31,7 +32,9 @@ type BenchCards struct {
 }
 
 // CheckLineWords stand at the check line of a sheet of bench cards.
-const CheckLineWords = "measure this line: 100 mm; if it is not, print at 100 %, no fit to page"
+func CheckLineWords() string {
+	return tongue.Say("measure this line: 100 mm; if it is not, print at 100 %, no fit to page")
+}
 
 // Where things stand on the sheet, mm.
 const (
@@ -100,8 +103,8 @@ func (b BenchCards) document(compress bool) *fpdf.Fpdf {
 	f.SetCreationDate(b.Made.UTC())
 	f.SetModificationDate(b.Made.UTC())
 	f.SetProducer("Forkwear", true)
-	f.SetTitle("Bench card "+strconv.Itoa(b.Ticket), true)
-	f.SetLang("en")
+	f.SetTitle(tongue.Sayf("Bench card %d", b.Ticket), true)
+	f.SetLang(tongue.Code())
 	f.SetAutoPageBreak(false, 0)
 	f.AddUTF8FontFromBytes(typeface, "", bytes.Clone(goregular.TTF))
 	f.AddUTF8FontFromBytes(typeface, "B", bytes.Clone(gobold.TTF))
@@ -121,9 +124,8 @@ func (c *cardSheet) head() {
 	width, _ := c.f.GetPageSize()
 	x := (width - 2*benchcard.Width - cardGap) / 2
 	room := width - 2*x
-	c.write(x, 14, "Bench card for ticket "+strconv.Itoa(c.b.Ticket), look{"B", headPt, c.pal.Ink}, room)
-	c.write(x, 22, "Cut it out along the outer side of the dark frame and lay it flat beside the part, at the same height, whenever you take a photo. "+
-		"A photo that shows it is filed with this ticket, and can be measured.", c.body(), room)
+	c.write(x, 14, tongue.Sayf("Bench card for ticket %d", c.b.Ticket), look{"B", headPt, c.pal.Ink}, room)
+	c.write(x, 22, tongue.Say("Cut it out along the outer side of the dark frame and lay it flat beside the part, at the same height, whenever you take a photo. A photo that shows it is filed with this ticket, and can be measured."), c.body(), room)
 	c.ink()
 	c.f.SetLineWidth(0.3)
 	c.f.Line(x, checkLineY, x+benchcard.CheckLine, checkLineY)
@@ -131,8 +133,8 @@ func (c *cardSheet) head() {
 		c.f.Line(end, checkLineY-2.5, end, checkLineY+2.5)
 	}
 	y := checkLineY + 4
-	y += c.write(x, y, CheckLineWords, c.body(), room) + 2.5
-	c.write(x, y, "I measured ______ mm   (multiply lengths measured with these cards by this / 100)", c.body(), room)
+	y += c.write(x, y, CheckLineWords(), c.body(), room) + 2.5
+	c.write(x, y, tongue.Say("I measured ______ mm   (multiply lengths measured with these cards by this / 100)"), c.body(), room)
 }
 
 func (c *cardSheet) ink() {
@@ -188,14 +190,14 @@ func (c *cardSheet) millimetres(x, y float64) {
 func (c *cardSheet) words(x, y float64) {
 	const room = benchcard.TextRight - benchcard.TextLeft
 	quiet := look{"", smallPt, c.pal.QuietInk}
-	c.write(x, y+7, "Ticket", quiet, room)
+	c.write(x, y+7, tongue.Say("Ticket"), quiet, room)
 	c.fitted(x, y+23, strconv.Itoa(c.b.Ticket), 40, room)
 	if c.b.Tag != "" {
-		c.write(x, y+26.5, "Fork", quiet, room)
+		c.write(x, y+26.5, tongue.Say("Fork"), quiet, room)
 		c.fitted(x, y+34.5, c.g.shown(c.b.Tag), 15, room)
 	}
 	if !c.b.DroppedOff.IsZero() {
-		c.write(x, y+37, "Dropped off", quiet, room)
+		c.write(x, y+37, tongue.Say("Dropped off"), quiet, room)
 		c.fitted(x, y+44.5, words.Date(c.b.DroppedOff), 11, room)
 	}
 }

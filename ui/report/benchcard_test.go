@@ -115,7 +115,7 @@ func TestBenchCardSizes(t *testing.T) {
 // TestBenchCardWords: what stands there, and that nothing of the customer does.
 func TestBenchCardWords(t *testing.T) {
 	text := pdfWords(t, cardSheetPDF(t, someCards(), false))
-	for _, want := range []string{"1048", "F017", "20 Nov 2026", CheckLineWords, "I measured ______ mm"} {
+	for _, want := range []string{"1048", "F017", "20 Nov 2026", CheckLineWords(), "I measured ______ mm"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in %s", want, text)
 		}

@@ -1,13 +1,13 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/inspect/verdict"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -19,13 +19,13 @@ func cardOf(s Source, l shop.Line, a *album) card {
 		k.Why = l.Lead.Fails
 	}
 	if l.Renewed {
-		k.Done = "Fitted new during this visit."
+		k.Done = tongue.Say("Fitted new during this visit.")
 	}
 	if l.Then != nil {
-		k.Then = a.take(*l.Then, "Then", hoursOf(l.ThenVisit))
+		k.Then = a.take(*l.Then, tongue.Say("Then"), hoursOf(l.ThenVisit))
 	}
 	if l.Now != nil {
-		k.Now = a.take(*l.Now, "Now", &s.Story.Case.Claim.Hours)
+		k.Now = a.take(*l.Now, tongue.Say("Now"), &s.Story.Case.Claim.Hours)
 	}
 	k.Line, k.LineSays = lineOf(l)
 	return k
@@ -45,30 +45,29 @@ func chance(l shop.Line) string {
 	if a.WearUsed == nil || a.NoTrend || a.Baseline || l.Part.NoLife || a.S == [3]float64{} || math.IsNaN(a.PThen) {
 		return ""
 	}
-	said := verdict.Chance(a.PThen)
-	if a.PThen > 0.98 {
-		said += " that it does not last until the next service."
-	} else {
-		said += " that it wears out before the next service."
-	}
-	if strings.Contains(l.Sentence, verdict.Chance(a.PThen)) {
+	likely := verdict.ChanceIn(tongue.Say, a.PThen)
+	if strings.Contains(l.Sentence, likely) {
 		return ""
 	}
+	said := tongue.Sayf("%s that it wears out before the next service.", likely)
+	if a.PThen > 0.98 {
+		said = tongue.Sayf("%s that it does not last until the next service.", likely)
+	}
 	if a.PriorOnly {
-		said += " This rests on the typical life of such a part."
+		said += " " + tongue.Say("This rests on the typical life of such a part.")
 	}
 	return said
 }
 
 func answer(k *inspect.Consent) string {
 	if k == nil {
-		return "not asked yet"
+		return tongue.Say("not asked yet")
 	}
-	s := "yes"
+	s := tongue.Say("yes")
 	if !k.Accepted {
-		s = "no"
+		s = tongue.Say("no")
 	}
-	for _, w := range []string{k.By, k.How, words.Date(k.At)} {
+	for _, w := range []string{k.By, tongue.Say(k.How), words.Date(k.At)} {
 		if w != "" && w != "–" {
 			s += ", " + w
 		}
@@ -80,7 +79,7 @@ func reusedOf(l shop.Line) reused {
 	a := l.Assessment
 	r := reused{Part: words.PartAt(partName(l), a.Leg), Note: l.Sentence, UsedWord: "–", Left: "–"}
 	if l.Renewed { // nothing spoke against it, but its kit was renewed
-		r.Note, r.Left = "Renewed with its kit.", "new"
+		r.Note, r.Left = tongue.Say("Renewed with its kit."), tongue.SayAs("part", "new")
 		return r
 	}
 	if a.WearUsed != nil && !math.IsNaN(*a.WearUsed) {
@@ -89,19 +88,19 @@ func reusedOf(l shop.Line) reused {
 	}
 	switch {
 	case l.Part.NoLife:
-		r.Left = "never told for this part"
+		r.Left = tongue.Say("never told for this part")
 	case a.Baseline:
-		r.Left = "baseline taken"
+		r.Left = tongue.Say("baseline taken")
 	case a.NoTrend:
-		r.Left = "no wear seen yet"
+		r.Left = tongue.Say("no wear seen yet")
 	case a.HoursLeft != nil:
 		unit := "h"
 		if byMonths(l) {
-			unit = "months"
+			unit = words.UnitWord("months")
 		}
-		r.Left = fmt.Sprintf("%.0f to %.0f%s%s", math.Max(0, a.HoursLeft.P05), a.HoursLeft.P95, words.Thin, unit)
+		r.Left = tongue.Sayf("%.0f to %.0f%s%s", math.Max(0, a.HoursLeft.P05), a.HoursLeft.P95, words.Thin, unit)
 		if a.PriorOnly {
-			r.Left += ", by typical life"
+			r.Left = tongue.Sayf("%s, by typical life", r.Left)
 		}
 	}
 	return r

@@ -9,6 +9,8 @@ import (
 	"forkwear/inspect/shop"
 	"forkwear/ui/forkdraw/draw"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
+	"forkwear/ui/words"
 )
 
 const drawingW, drawingH = 640, 900
@@ -18,7 +20,9 @@ func forkDrawing(st *shop.Story) ([]byte, error) {
 	o := draw.DefaultOptions(false)
 	o.Palette = tokens.Light()
 	o.Palette.Paper = o.Palette.Panel // on white paper
-	o.PixelRatio = 3                  // small in print: larger words and marks
+	o.LeftWord, o.RightWord = words.Leg(inspect.Left), words.Leg(inspect.Right)
+	o.SideNote, o.DoNotRideWord = tongue.Say("as the rider sees it"), tongue.Say("do not ride")
+	o.PixelRatio = 3 // small in print: larger words and marks
 	sheet := st.Case.Sheet
 	o.DoubleCrown = sheet.Crown == "dual"
 	o.LeftInside, o.RightInside = insideOf(sheet, inspect.Left), insideOf(sheet, inspect.Right)

@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+
+	"forkwear/ui/tongue"
 )
 
 // glyphs knows which characters the PDF's typeface has, and keeps those that
@@ -77,11 +79,9 @@ func (g *glyphs) remark() string {
 		codes = append(codes, fmt.Sprintf("U+%04X", r))
 	}
 	sort.Strings(codes)
-	more := ""
+	list := strings.Join(codes, ", ")
 	if len(codes) > 12 {
-		more = fmt.Sprintf(" and %d more", len(codes)-12)
-		codes = codes[:12]
+		list = tongue.Sayf("%s and %d more", strings.Join(codes[:12], ", "), len(codes)-12)
 	}
-	return "Some characters are not in this page's typeface and stand as a question mark: " +
-		strings.Join(codes, ", ") + more + ". The report as a web page shows them."
+	return tongue.Sayf("Some characters are not in this page's typeface and stand as a question mark: %s. The report as a web page shows them.", list)
 }

@@ -11,6 +11,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 )
 
 //go:embed report.html.tmpl
@@ -28,9 +29,13 @@ var page = template.Must(template.New("report").Funcs(template.FuncMap{
 	"sign":        signSVG,
 	"style":       style,
 	"ring":        func() inspect.Verdict { return inspect.Reuse },
-	"howto":       func() string { return howToRead },
+	"howto":       howToRead,
+	"say":         tongue.Say,
+	"join":        func(parts []string) string { return strings.Join(parts, "; ") },
+	"sayf":        tongue.Sayf,
+	"lang":        tongue.Code,
 	"hasLine":     hasLine,
-	"fingerprint": func() string { return fingerprint },
+	"fingerprint": fingerprint,
 }).Parse(pageText))
 
 // HTML writes the report as one file that needs nothing beside itself: style,

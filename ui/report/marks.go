@@ -2,7 +2,6 @@ package report
 
 import (
 	"bytes"
-	"fmt"
 	"image"
 	"image/jpeg"
 
@@ -32,7 +31,7 @@ func (a *album) mark(pic *picture, p inspect.Photo) error {
 	}
 	img, _, err := image.Decode(bytes.NewReader(pic.JPEG))
 	if err != nil {
-		return fmt.Errorf("its file is damaged")
+		return inspect.Refuse(inspect.Damaged, "its file is damaged")
 	}
 	width, height := p.Width, p.Height
 	if width <= 0 || height <= 0 {

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 )
 
 // The page in mm and the sizes of its text in points.
@@ -49,8 +50,8 @@ func writePDF(ctx context.Context, w io.Writer, s Source, compress bool) error {
 	f.SetCreationDate(s.Made.UTC())
 	f.SetModificationDate(s.Made.UTC())
 	f.SetProducer("Forkwear", true)
-	f.SetTitle(g.shown(t.Fork)+": service report", true)
-	f.SetLang("en")
+	f.SetTitle(tongue.Sayf("%s: service report", g.shown(t.Fork)), true)
+	f.SetLang(tongue.Code())
 	f.SetMargins(margin, margin, margin)
 	f.SetAutoPageBreak(false, 0)
 	// The typefaces are copied: the library patches the bytes that it is given.
@@ -82,7 +83,7 @@ type sheet struct {
 func (p *sheet) footer() {
 	left := p.g.shown(p.t.Shop.Name)
 	if p.t.Sample {
-		left = "Sample shop: nothing here is real."
+		left = sampleWords()
 	}
 	p.font("", smallPt, p.pal.QuietInk)
 	y := pageH - 10

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"forkwear/inspect"
+	"forkwear/ui/tongue"
 )
 
 func (p *sheet) all() {
@@ -18,9 +19,9 @@ func (p *sheet) all() {
 		p.flow(p.t.Baseline, p.quiet())
 	}
 	if len(p.t.Cards) > 0 {
-		p.heading("What needs a decision", p.cardNeeds(p.t.Cards[0], 24)+8)
+		p.heading(tongue.Say("What needs a decision"), p.cardNeeds(p.t.Cards[0], 24)+8)
 		if hasLine(p.t.Cards) {
-			p.flow(howToRead, p.small())
+			p.flow(howToRead(), p.small())
 		}
 		for _, k := range p.t.Cards {
 			p.card(k)
@@ -30,13 +31,13 @@ func (p *sheet) all() {
 	p.reused()
 	p.gallery()
 	if len(p.t.Unopened) > 0 {
-		p.heading("Not opened this time", 10)
-		p.flow(strings.Join(p.t.Unopened, "; ")+". Nothing is said about these parts.", p.body())
+		p.heading(tongue.Say("Not opened this time"), 10)
+		p.flow(tongue.Sayf("%s. Nothing is said about these parts.", strings.Join(p.t.Unopened, "; ")), p.body())
 	}
-	p.table("Fitted new", nil, factRows(p.t.Fitted), []float64{80, wide - 80})
+	p.table(tongue.Say("Fitted new"), nil, factRows(p.t.Fitted), []float64{80, wide - 80})
 	p.settings()
 	p.signed()
-	p.heading("Next visit", 12)
+	p.heading(tongue.Say("Next visit"), 12)
 	h := p.height(p.t.Next, p.body(), wide-6)
 	p.room(h)
 	penAt{p, margin, p.y}.fill([]xy{{0, -0.6}, {1.2, -0.6}, {1.2, h + 0.6}, {0, h + 0.6}}, p.pal.Accent)
@@ -52,7 +53,7 @@ func (p *sheet) head() {
 	a += p.write(margin, p.y+a, p.t.Shop.Address, p.body(), wide-right)
 	b := p.writeEnd(pageW-margin, p.y, p.t.Shop.Phone, p.quiet(), right)
 	if p.t.Sample {
-		b += p.writeEnd(pageW-margin, p.y+b, "Sample shop: nothing here is real.", p.quiet(), right)
+		b += p.writeEnd(pageW-margin, p.y+b, sampleWords(), p.quiet(), right)
 	}
 	p.y += math.Max(a, b) + 2
 	p.hairline(p.y)
@@ -93,7 +94,7 @@ func (p *sheet) stop() {
 	c.lines([]xy{{9, 6.6}, {9, 10.2}}, false, stroke{p.pal.OnDoNotRide, 0.9, nil})
 	c.dot(xy{9, 12}, 0.55, p.pal.OnDoNotRide)
 	y := p.y + 4
-	y += p.write(margin+inner, y, "Do not ride this fork.", big, wide-inner-5) + 0.5
+	y += p.write(margin+inner, y, tongue.Say("Do not ride this fork."), big, wide-inner-5) + 0.5
 	for _, s := range p.t.Stop {
 		y += p.write(margin+inner, y, s, l, wide-inner-5) + 1
 	}
@@ -148,11 +149,11 @@ func (p *sheet) terms(k card, x, y, w float64) float64 {
 func terms(k card) []fact {
 	var fs []fact
 	if k.Price != "" {
-		fs = append(fs, fact{"Price", k.Price})
+		fs = append(fs, fact{tongue.Say("Price"), k.Price})
 	}
-	fs = append(fs, fact{"Your answer", k.Answer})
+	fs = append(fs, fact{tongue.Say("Your answer"), k.Answer})
 	if k.Done != "" {
-		fs = append(fs, fact{"Done", k.Done})
+		fs = append(fs, fact{tongue.Say("Done"), k.Done})
 	}
 	return fs
 }
@@ -221,7 +222,7 @@ func (p *sheet) pair(k card) {
 }
 
 func (p *sheet) caption(pic *picture) string {
-	return fmt.Sprintf("%s · %s · photo %d", pic.When, pic.Caption, pic.Number)
+	return fmt.Sprintf("%s · %s · %s", pic.When, pic.Caption, tongue.Sayf("photo %d", pic.Number))
 }
 
 func (p *sheet) pictureHeight(pic *picture, w, h float64) float64 {

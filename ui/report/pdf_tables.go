@@ -5,21 +5,22 @@ import (
 	"math"
 
 	"forkwear/inspect"
+	"forkwear/ui/tongue"
 )
 
 func (p *sheet) causes() {
 	if len(p.t.Causes) == 0 {
 		return
 	}
-	p.heading("What likely lies behind it", 14)
+	p.heading(tongue.Say("What likely lies behind it"), 14)
 	for _, k := range p.t.Causes {
 		p.room(14)
 		p.flow(k.Says+" ("+k.Sure+")", p.bold())
 		if k.Evidence != "" {
-			p.flow("Seen: "+k.Evidence+".", p.body())
+			p.flow(tongue.Sayf("Seen: %s.", k.Evidence), p.body())
 		}
 		if k.Settle != "" {
-			p.flow("What would settle it: "+k.Settle, p.quiet())
+			p.flow(tongue.Sayf("What would settle it: %s", k.Settle), p.quiet())
 		}
 		p.y += 1.2
 	}
@@ -28,7 +29,8 @@ func (p *sheet) causes() {
 // reused is the table of the parts that go back in, with bars of wear used.
 func (p *sheet) reused() {
 	cols := []float64{52, 40, 34, wide - 126}
-	p.rows("Goes back in", []string{"Part", "Wear used", "Hours left", "Why"}, cols, len(p.t.Reused), func(i int) ([]string, float64, func(float64)) {
+	names := []string{tongue.Say("Part"), tongue.Say("Wear used"), tongue.Say("Hours left"), tongue.Say("Why")}
+	p.rows(tongue.Say("Goes back in"), names, cols, len(p.t.Reused), func(i int) ([]string, float64, func(float64)) {
 		r := p.t.Reused[i]
 		cells := []string{"", "", r.Left, r.Note}
 		return cells, p.height(r.Part, p.tableLook(), cols[0]-8), func(y float64) {
@@ -111,7 +113,7 @@ func (p *sheet) settings() {
 	for _, s := range p.t.Settings {
 		out = append(out, []string{s.Name, s.Found, s.Left})
 	}
-	p.table("Settings", []string{"", "As found", "As left"}, out, []float64{70, 54, wide - 124})
+	p.table(tongue.Say("Settings"), []string{"", tongue.Say("As found"), tongue.Say("As left")}, out, []float64{70, 54, wide - 124})
 }
 
 func (p *sheet) gallery() {
@@ -119,7 +121,7 @@ func (p *sheet) gallery() {
 	if len(g) == 0 {
 		return
 	}
-	p.heading("More photos of this visit", 50)
+	p.heading(tongue.Say("More photos of this visit"), 50)
 	for i := 0; i < len(g); i += 3 {
 		row := g[i:min(i+3, len(g))]
 		h := 0.0
@@ -138,8 +140,8 @@ func (p *sheet) index() {
 	if len(p.t.Index) == 0 {
 		return
 	}
-	p.heading("Photos in this report", 20)
-	p.flow(fingerprint, p.small())
+	p.heading(tongue.Say("Photos in this report"), 20)
+	p.flow(fingerprint(), p.small())
 	l := look{"", 7, p.pal.QuietInk}
 	for _, x := range p.t.Index {
 		p.room(l.line())
@@ -160,7 +162,7 @@ func (p *sheet) foot() {
 	for _, s := range p.t.Foot {
 		p.flow(s, p.small())
 	}
-	p.flow("Written "+p.t.Made+".", p.small())
+	p.flow(tongue.Sayf("Written %s.", p.t.Made), p.small())
 	if s := p.g.remark(); s != "" {
 		p.flow(s, p.small())
 	}

@@ -5,6 +5,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -23,9 +24,9 @@ func price(s Source, l shop.Line) string {
 			switch {
 			case p.Assessment.ID != l.Assessment.ID || j.Verdict != inspect.Replace:
 			case i > 0:
-				return "in the price of: " + j.Name
+				return tongue.Sayf("in the price of: %s", j.Name)
 			case j.Included:
-				return j.Name + ", in the agreed price"
+				return tongue.Sayf("%s, in the agreed price", j.Name)
 			case j.Price.Money.Minor > 0:
 				return j.Name + ", " + kept(words.Price(j.Price))
 			}

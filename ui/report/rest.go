@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"sort"
 	"strings"
 	"unicode"
@@ -10,6 +9,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -19,14 +19,17 @@ func causeOf(says, certainty, settle string, leg inspect.Leg, evidence []string)
 	k := cause{Says: says, Evidence: strings.Join(evidence, "; "), Settle: settle}
 	switch certainty {
 	case "strong":
-		k.Sure = "very likely"
+		k.Sure = tongue.Say("very likely")
 	case "medium":
-		k.Sure = "likely"
+		k.Sure = tongue.Say("likely")
 	default:
-		k.Sure = "possible"
+		k.Sure = tongue.Say("possible")
 	}
-	if leg != inspect.Whole {
-		k.Sure += ", " + words.Leg(leg) + " leg"
+	switch leg {
+	case inspect.Left:
+		k.Sure = tongue.Sayf("%s, left leg", k.Sure)
+	case inspect.Right:
+		k.Sure = tongue.Sayf("%s, right leg", k.Sure)
 	}
 	return k
 }
@@ -51,12 +54,15 @@ func fitted(s Source) []fact {
 		legs[name] = append(legs[name], words.Leg(f.Leg))
 		why[name] = endWord(ended(c, f))
 		if f.Batch != "" && f.Batch != "fitted here" {
-			why[name] = strings.TrimPrefix(why[name]+", batch "+f.Batch, ", ")
+			why[name] = strings.TrimPrefix(why[name]+", "+tongue.Sayf("batch %s", f.Batch), ", ")
 		}
 	}
 	var out []fact
 	for _, name := range order {
-		side := strings.Join(legs[name], " and ")
+		side := strings.Join(legs[name], " ")
+		if len(legs[name]) == 2 {
+			side = tongue.Sayf("%s and %s", legs[name][0], legs[name][1])
+		}
 		if side != "" {
 			side = ", " + side
 		}
@@ -77,17 +83,17 @@ func ended(c *shop.Case, new inspect.Fitting) inspect.EndReason {
 func endWord(e inspect.EndReason) string {
 	switch e {
 	case inspect.EndFailed:
-		return "the old one had failed"
+		return tongue.Say("the old one had failed")
 	case inspect.EndWorn:
-		return "the old one was worn"
+		return tongue.Say("the old one was worn")
 	case inspect.EndSchedule:
-		return "renewed by schedule or with its kit"
+		return tongue.Say("renewed by schedule or with its kit")
 	case inspect.EndCrash:
-		return "damaged in a crash"
+		return tongue.Say("damaged in a crash")
 	case inspect.EndOverride:
-		return "renewed by the technician's choice"
+		return tongue.Say("renewed by the technician's choice")
 	case inspect.EndArrival:
-		return "the old one was worn or broken on arrival"
+		return tongue.Say("the old one was worn or broken on arrival")
 	}
 	return ""
 }
@@ -101,12 +107,9 @@ func settings(all []inspect.Setting) []setting {
 		if !ok {
 			i = len(out)
 			at[s.Key] = i
-			out = append(out, setting{Name: settingName(s.Key), Found: "–", Left: "–"})
+			out = append(out, setting{Name: words.SettingName(s.Key), Found: "–", Left: "–"})
 		}
-		value := s.Text
-		if value == "" {
-			value = strings.TrimSpace(words.Number(s.Value, 0) + words.Thin + s.Unit)
-		}
+		value := words.SettingValue(s)
 		if s.Moment == "left" {
 			out[i].Left = value
 		} else {
@@ -117,34 +120,24 @@ func settings(all []inspect.Setting) []setting {
 	return out
 }
 
-func settingName(key string) string {
-	s := strings.ReplaceAll(key, "_", " ")
-	if s == "" {
-		return "Setting"
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
 // next says when the fork should come again. NextHours counts since the fork
 // was new, as the riding hours do.
 func next(st *shop.Story) string {
-	now := st.Case.Claim.Hours
-	var parts []string
-	if h := st.NextHours; h > now {
-		parts = append(parts, fmt.Sprintf("after about %s more riding, at %s in all", words.Hours(h-now), words.Hours(h)))
-	} else if h > 0 {
-		parts = append(parts, fmt.Sprintf("now: its %s are reached", words.Hours(h)))
+	now, h := st.Case.Claim.Hours, st.NextHours
+	by := words.Date(st.NextDate)
+	switch dated := !st.NextDate.IsZero(); {
+	case h > now && dated:
+		return tongue.Sayf("Please come again after about %s more riding, at %s in all, or by %s, whichever is first.", words.Hours(h-now), words.Hours(h), by)
+	case h > now:
+		return tongue.Sayf("Please come again after about %s more riding, at %s in all.", words.Hours(h-now), words.Hours(h))
+	case h > 0 && dated:
+		return tongue.Sayf("Please come again now: its %s are reached, or by %s, whichever is first.", words.Hours(h), by)
+	case h > 0:
+		return tongue.Sayf("Please come again now: its %s are reached.", words.Hours(h))
+	case dated:
+		return tongue.Sayf("Please come again by %s.", by)
 	}
-	if !st.NextDate.IsZero() {
-		parts = append(parts, "by "+words.Date(st.NextDate))
-	}
-	switch len(parts) {
-	case 0:
-		return "No date is set. Ask the shop when the fork should come again."
-	case 1:
-		return "Please come again " + parts[0] + "."
-	}
-	return "Please come again " + parts[0] + ", or " + parts[1] + ", whichever is first."
+	return tongue.Say("No date is set. Ask the shop when the fork should come again.")
 }
 
 func byMonths(l shop.Line) bool { return l.Lead.Grows == catalog.ByMonths }

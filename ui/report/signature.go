@@ -7,6 +7,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -28,12 +29,13 @@ type signed struct {
 func signatures(c *shop.Case) []signed {
 	var out []signed
 	if by := strings.TrimSpace(c.Visit.SignedBy); by != "" {
-		out = append(out, signed{"What was agreed at drop-off, signed by " + by + ", " + words.Date(c.Visit.DroppedOff), c.Visit.Signature})
+		by, onPaper := strings.CutSuffix(by, " (on paper)") // as the drop-off keeps it
+		out = append(out, signed{tongue.Sayf("What was agreed at drop-off, %s, %s", words.SignedBy(by, onPaper), words.Date(c.Visit.DroppedOff)), c.Visit.Signature})
 	}
 	if k, stale, ok := c.Signed(); ok {
-		says := "Your answers, " + words.SignedBy(k.By, len(k.Signature) == 0) + ", " + words.Date(k.At)
+		says := tongue.Sayf("Your answers, %s, %s", words.SignedBy(k.By, len(k.Signature) == 0), words.Date(k.At))
 		if stale {
-			says += "; an answer was changed after that"
+			says = tongue.Sayf("%s; an answer was changed after that", says)
 		}
 		out = append(out, signed{says, k.Signature})
 	}
@@ -84,7 +86,7 @@ func rounded(p []xy) []xy {
 func signSVG(s signed) template.HTML {
 	c := &svg{}
 	s.draw(c)
-	return template.HTML(c.element(signW, signH, "sign", "signature"))
+	return template.HTML(c.element(signW, signH, "sign", tongue.Say("signature")))
 }
 
 // signed sets the signatures, two beside each other.
@@ -92,7 +94,7 @@ func (p *sheet) signed() {
 	if len(p.t.Signed) == 0 {
 		return
 	}
-	p.heading("Signed", signH+8)
+	p.heading(tongue.Say("Signed"), signH+8)
 	p.room(signH + 8)
 	w := (wide - 8) / 2
 	high := 0.0

@@ -7,6 +7,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -63,11 +64,19 @@ type reused struct {
 
 type setting struct{ Name, Found, Left string }
 
-const caution = "The maker's manual and the local rules come first. The limits used here are common practice in workshops, not the maker's word, and no substitute for it. Ride with care after any work on the fork, and come back at once if it knocks, leaks or feels loose."
+func caution() string {
+	return tongue.Say("The maker's manual and the local rules come first. The limits used here are common practice in workshops, not the maker's word, and no substitute for it. Ride with care after any work on the fork, and come back at once if it knocks, leaks or feels loose.")
+}
 
-const fingerprint = "The long number is the fingerprint (SHA-256) of the original photo on the shop's record."
+func fingerprint() string {
+	return tongue.Say("The long number is the fingerprint (SHA-256) of the original photo on the shop's record.")
+}
 
-const howToRead = "How to read the wear lines: each dot is one visit. The line must stay below the limit. The shaded band is where it may run, in nine cases out of ten. The tick marks the next visit."
+func sampleWords() string { return tongue.Say("Sample shop: nothing here is real.") }
+
+func howToRead() string {
+	return tongue.Say("How to read the wear lines: each dot is one visit. The line must stay below the limit. The shaded band is where it may run, in nine cases out of ten. The tick marks the next visit.")
+}
 
 // tell turns a source into words and pictures.
 func tell(ctx context.Context, s Source) (*telling, error) {
@@ -80,7 +89,7 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	t.Stop = stops(s.Story)
 	t.verdicts(s, album)
 	if len(c.Earlier) == 0 {
-		t.Baseline = "Baseline taken. This is the fork's first visit here, so there is nothing to compare with yet. What was measured today is where the next visit starts."
+		t.Baseline = tongue.Say("Baseline taken. This is the fork's first visit here, so there is nothing to compare with yet. What was measured today is where the next visit starts.")
 	}
 	for _, f := range s.Story.Causes {
 		t.Causes = append(t.Causes, causeOf(f.Cause.Says, f.Cause.Certainty, f.Cause.SettleBy, f.Leg, f.Evidence))
@@ -93,9 +102,9 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	t.Settings = settings(c.Settings)
 	t.Signed = signatures(c)
 	if t.Next = next(s.Story); len(t.Stop) > 0 {
-		t.Next = "First have this put right. Then " + lower(t.Next)
+		t.Next = tongue.Sayf("First have this put right. Then %s", lower(t.Next))
 	}
-	t.Foot = []string{caution}
+	t.Foot = []string{caution()}
 	t.Index = album.index
 	t.Remarks = album.remarks
 	var err error
@@ -106,21 +115,21 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 }
 
 func facts(c *shop.Case) []fact {
-	fs := []fact{{"Customer", c.Customer.Name}, {"Visit", words.Date(c.Visit.DroppedOff)}}
+	fs := []fact{{tongue.Say("Customer"), c.Customer.Name}, {tongue.Say("Visit"), words.Date(c.Visit.DroppedOff)}}
 	if !c.Visit.Ready.IsZero() {
-		fs = append(fs, fact{"Ready", words.Date(c.Visit.Ready)})
+		fs = append(fs, fact{tongue.Say("Ready"), words.Date(c.Visit.Ready)})
 	}
-	fs = append(fs, fact{"Ticket", fmt.Sprint(c.Visit.Ticket)})
+	fs = append(fs, fact{tongue.Say("Ticket"), fmt.Sprint(c.Visit.Ticket)})
 	if c.Level.Name != "" {
-		fs = append(fs, fact{"Service", c.Level.Name})
+		fs = append(fs, fact{tongue.Say("Service"), c.Level.Name})
 	}
 	if c.Fork.Serial != "" {
-		fs = append(fs, fact{"Serial", c.Fork.Serial})
+		fs = append(fs, fact{tongue.Say("Serial"), c.Fork.Serial})
 	}
 	if c.Fork.Tag != "" {
-		fs = append(fs, fact{"Tag", c.Fork.Tag})
+		fs = append(fs, fact{tongue.Say("Tag"), c.Fork.Tag})
 	}
-	return append(fs, fact{"Riding hours", ridden(c.Claim)})
+	return append(fs, fact{tongue.Say("Riding hours"), ridden(c.Claim)})
 }
 
 // told lists what the customer came with, since when.
@@ -143,7 +152,7 @@ func told(s Source) []fact {
 	if len(parts) == 0 {
 		return nil
 	}
-	return []fact{{"You told us", strings.Join(parts, "; ")}}
+	return []fact{{tongue.Say("You told us"), strings.Join(parts, "; ")}}
 }
 
 // ridden writes the riding hours with twice their standard uncertainty.
@@ -154,7 +163,7 @@ func ridden(cl inspect.Claim) string {
 	}
 	s += words.Thin + "h"
 	if cl.AtLeast {
-		return "at least " + s
+		return tongue.Sayf("at least %s", s)
 	}
 	return s
 }
@@ -195,38 +204,35 @@ func stops(st *shop.Story) []string {
 		}
 	}
 	if st.DoNotRide && len(out) == 0 {
-		out = append(out, "Ask the shop which part this is about.")
+		out = append(out, tongue.Say("Ask the shop which part this is about."))
 	}
 	return out
 }
 
 // summary is the report in one sentence: "2 things to replace, 1 to measure
-// again, 9 go back in."
+// again, 9 go back in." The first count names what is counted.
 func summary(replace, replaced, measure, reuse int) string {
 	var parts []string
-	add := func(n int, one, many string) {
-		if n == 0 {
+	add := func(n int, first, firsts, one, many string) {
+		form := many
+		switch {
+		case n == 0:
 			return
+		case len(parts) == 0 && n == 1:
+			form = first
+		case len(parts) == 0:
+			form = firsts
+		case n == 1:
+			form = one
 		}
-		phrase := many
-		if n == 1 {
-			phrase = one
-		}
-		if len(parts) == 0 { // the first count names what is counted
-			thing := "things"
-			if n == 1 {
-				thing = "thing"
-			}
-			phrase = thing + " " + phrase
-		}
-		parts = append(parts, fmt.Sprintf("%d %s", n, phrase))
+		parts = append(parts, fmt.Sprintf(form, n))
 	}
-	add(replace, "to replace", "to replace")
-	add(replaced, "replaced", "replaced")
-	add(measure, "to measure again", "to measure again")
-	add(reuse, "goes back in", "go back in")
+	add(replace, tongue.Say("%d thing to replace"), tongue.Say("%d things to replace"), tongue.Say("%d to replace"), tongue.Say("%d to replace"))
+	add(replaced, tongue.Say("%d thing replaced"), tongue.Say("%d things replaced"), tongue.Say("%d replaced"), tongue.Say("%d replaced"))
+	add(measure, tongue.Say("%d thing to measure again"), tongue.Say("%d things to measure again"), tongue.Say("%d to measure again"), tongue.Say("%d to measure again"))
+	add(reuse, tongue.Say("%d thing goes back in"), tongue.Say("%d things go back in"), tongue.Say("%d goes back in"), tongue.Say("%d go back in"))
 	if len(parts) == 0 {
-		return "Nothing was decided at this visit."
+		return tongue.Say("Nothing was decided at this visit.")
 	}
 	return strings.Join(parts, ", ") + "."
 }

@@ -3,10 +3,12 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -46,9 +48,9 @@ func lineOf(l shop.Line) (*wearLine, string) {
 	if tr == nil {
 		return nil, ""
 	}
-	w := &wearLine{Title: "Wear used by riding time: " + lower(tr.Check.Name), Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
+	w := &wearLine{Title: tongue.Sayf("Wear used by riding time: %s", words.InSentence(tr.Check.Name)), Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
 	if tr.Check.Grows == catalog.ByMonths {
-		w.Unit = "months"
+		w.Unit = words.UnitWord("months")
 	}
 	if l.Renewed { // the old part has no next visit
 		w.Next = 0
@@ -59,11 +61,11 @@ func lineOf(l shop.Line) (*wearLine, string) {
 		}
 	}
 	if len(w.Points) == 0 {
-		return nil, "Baseline taken for " + lower(tr.Check.Name) + ". The next visit can tell how fast it goes."
+		return nil, tongue.Sayf("Baseline taken for %s. The next visit can tell how fast it goes.", words.InSentence(tr.Check.Name))
 	}
 	w.frame()
 	if len(w.Points) < 2 {
-		return w, "One reading so far: baseline taken. There is no line through one point."
+		return w, tongue.Say("One reading so far: baseline taken. There is no line through one point.")
 	}
 	for _, b := range tr.Band {
 		if finite(b.Low) && finite(b.Mean) && finite(b.High) && b.T <= w.End {
@@ -71,7 +73,7 @@ func lineOf(l shop.Line) (*wearLine, string) {
 		}
 	}
 	if tr.NoTrend {
-		return w, "No wear trend seen yet."
+		return w, tongue.Say("No wear trend seen yet.")
 	}
 	return w, ""
 }
@@ -103,12 +105,12 @@ func (w *wearLine) draw(c canvas) {
 	left, right := w.at(0, 0), w.at(w.End, 0)
 	c.lines([]xy{left, right}, false, hair)
 	c.lines([]xy{w.at(0, 1), w.at(w.End, 1)}, false, ink)
-	c.text(xy{wearLeft - 1.2, w.at(0, 1).Y + 0.9}, atEnd, wearText, pal.Ink, "limit")
-	c.text(xy{wearLeft - 1.2, left.Y + 0.9}, atEnd, wearText, pal.QuietInk, "new")
+	c.text(xy{wearLeft - 1.2, w.at(0, 1).Y + 0.9}, atEnd, wearText, pal.Ink, tongue.Say("limit"))
+	c.text(xy{wearLeft - 1.2, left.Y + 0.9}, atEnd, wearText, pal.QuietInk, tongue.SayAs("part", "new"))
 	if w.Next > 0 {
 		foot, head := w.at(w.Next, 0), w.at(w.Next, w.Top)
 		c.lines([]xy{{foot.X, foot.Y + 1.2}, {head.X, head.Y - 0.8}}, false, stroke{pal.Accent, 0.35, []float64{1, 0.8}})
-		c.text(xy{math.Min(head.X, wearW-7), head.Y - 1.6}, atMiddle, wearText, pal.Accent, "next visit")
+		c.text(xy{math.Min(head.X, wearW-7), head.Y - 1.6}, atMiddle, wearText, pal.Accent, tongue.Say("next visit"))
 	}
 	for _, p := range w.Points {
 		if p.U2 > 0 {
@@ -178,14 +180,11 @@ func (w *wearLine) time(t float64) string { return fmt.Sprintf("%.0f%s%s", t, wo
 
 // says tells the line to those who can't see it.
 func (w *wearLine) says() string {
-	s := w.Title + ":"
-	for i, p := range w.Points {
-		if i > 0 {
-			s += ","
-		}
-		s += fmt.Sprintf(" %s at %s", words.Share(math.Max(0, p.Used)), w.time(p.T))
+	var read []string
+	for _, p := range w.Points {
+		read = append(read, tongue.Sayf("%s at %s", words.Share(math.Max(0, p.Used)), w.time(p.T)))
 	}
-	return s + "; the limit is at 100" + words.Thin + "%"
+	return tongue.Sayf("%s: %s; the limit is at %s", w.Title, strings.Join(read, ", "), words.Share(1))
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

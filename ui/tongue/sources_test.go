@@ -12,8 +12,45 @@ import (
 	"testing"
 )
 
-// saying are the calls whose first text argument a person reads.
-var saying = map[string]int{"Say": 0, "Sayf": 0}
+// saying are the calls of which a text argument is read by a person, with the
+// place of that argument: texts, and the refusals that are told in a sentence.
+var saying = map[string]int{"Say": 0, "Sayf": 0, "L": 0, "X": 0, "Refuse": 1}
+
+// textsOf gives the texts that a call says.
+func textsOf(call *ast.CallExpr) []string {
+	name := nameOf(call.Fun)
+	at, ok := saying[name]
+	switch {
+	case name == "SayAs" && len(call.Args) == 2: // a word in one of its senses
+		sense, ok := literal(call.Args[0])
+		word, ok2 := literal(call.Args[1])
+		if ok && ok2 {
+			return []string{sense + "|" + word}
+		}
+		return nil
+	case name == "Count" && len(call.Args) == 2 && !of(call.Fun, "strings"): // one thing, or several
+		if thing, ok := literal(call.Args[1]); ok {
+			return []string{thing, thing + "s"}
+		}
+		return nil
+	case !ok || len(call.Args) <= at:
+		return nil
+	}
+	if text, ok := literal(call.Args[at]); ok && isWord(text) {
+		return []string{text}
+	}
+	return nil
+}
+
+// of tells whether a function is one of the package pkg.
+func of(e ast.Expr, pkg string) bool {
+	s, ok := e.(*ast.SelectorExpr)
+	if !ok {
+		return false
+	}
+	x, ok := s.X.(*ast.Ident)
+	return ok && x.Name == pkg
+}
 
 // textsIn collects the literal texts of saying calls in the Go files below
 // dirs, with the place of one of them. A text that is put together at run time
@@ -32,16 +69,10 @@ func textsIn(t *testing.T, dirs ...string) map[string]string {
 				return err
 			}
 			ast.Inspect(file, func(n ast.Node) bool {
-				call, ok := n.(*ast.CallExpr)
-				if !ok {
-					return true
-				}
-				at, ok := saying[nameOf(call.Fun)]
-				if !ok || len(call.Args) <= at {
-					return true
-				}
-				if text, ok := literal(call.Args[at]); ok && text != "" {
-					found[text] = set.Position(call.Pos()).String()
+				if call, ok := n.(*ast.CallExpr); ok {
+					for _, text := range textsOf(call) {
+						found[text] = set.Position(call.Pos()).String()
+					}
 				}
 				return true
 			})
@@ -85,8 +116,8 @@ func literal(e ast.Expr) (string, bool) {
 
 // Every text that the code says has a translation in every language.
 func TestEveryTextIsTranslated(t *testing.T) {
-	texts := textsIn(t, "../../inspect", "..")
-	if len(texts) < 100 {
+	texts := textsIn(t, "../../inspect", "../../store", "../../media", "..")
+	if len(texts) < 500 {
 		t.Fatalf("only %d texts were found: the search is broken", len(texts))
 	}
 	for _, l := range Languages()[1:] {
@@ -101,8 +132,8 @@ func TestEveryTextIsTranslated(t *testing.T) {
 			}
 		}
 		sort.Strings(missing)
-		for _, m := range missing {
-			t.Errorf("%s: no text for %s", l.Code, m)
+		if len(missing) > 0 {
+			t.Errorf("%s: %d texts are missing:\n%s", l.Code, len(missing), strings.Join(missing, "\n"))
 		}
 	}
 }

@@ -1,11 +1,11 @@
 package words
 
 import (
-	"fmt"
 	"strings"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 )
 
 // Price writes a sum of prices: "100.00 EUR", "from 100.00 EUR" where some of
@@ -13,11 +13,11 @@ import (
 func Price(a shop.Amount) string {
 	switch {
 	case a.Money.Minor == 0 && !a.Known():
-		return "no price yet"
+		return tongue.Say("no price yet")
 	case a.Money.Minor == 0:
-		return "no charge"
+		return tongue.Say("no charge")
 	case !a.Known():
-		return "from " + Money(a.Money)
+		return tongue.Sayf("from %s", Money(a.Money))
 	}
 	return Money(a.Money)
 }
@@ -26,19 +26,19 @@ func Price(a shop.Amount) string {
 // EUR · about 2 h of work · 3 not priced".
 func Proposed(b shop.Bill) string {
 	if b.Lines == 0 {
-		return "Nothing to replace"
+		return tongue.Say("Nothing to replace")
 	}
-	s := count(b.Lines-b.Declined, "line") + " to replace · " + Price(b.All)
 	if b.Lines == b.Declined {
-		return "Nothing to replace: all was declined"
+		return tongue.Say("Nothing to replace: all was declined")
 	}
+	parts := []string{tongue.Sayf("%s to replace", Count(b.Lines-b.Declined, "line")), Price(b.All)}
 	if b.All.Minutes > 0 {
-		s += " · about " + Minutes(b.All.Minutes) + " of work"
+		parts = append(parts, tongue.Sayf("about %s of work", Minutes(b.All.Minutes)))
 	}
 	if b.All.Unknown > 0 {
-		s += fmt.Sprintf(" · %d not priced", b.All.Unknown)
+		parts = append(parts, tongue.Sayf("%d not priced", b.All.Unknown))
 	}
-	return s
+	return strings.Join(parts, " · ")
 }
 
 // Agreed writes what the customer said so far: "Yes to 2, no to 1, 2 not asked
@@ -48,21 +48,21 @@ func Agreed(b shop.Bill) string {
 		return ""
 	}
 	if b.Accepted+b.Declined == 0 {
-		return "The customer has not been asked yet"
+		return tongue.Say("The customer has not been asked yet")
 	}
 	var said []string
 	if b.Accepted > 0 {
-		said = append(said, fmt.Sprintf("yes to %d", b.Accepted))
+		said = append(said, tongue.Sayf("yes to %d", b.Accepted))
 	}
 	if b.Declined > 0 {
-		said = append(said, fmt.Sprintf("no to %d", b.Declined))
+		said = append(said, tongue.Sayf("no to %d", b.Declined))
 	}
-	s := "The customer said " + strings.Join(said, ", ")
 	if left := b.Lines - b.Accepted - b.Declined; left > 0 {
-		s += fmt.Sprintf(", %d not asked yet", left)
+		said = append(said, tongue.Sayf("%d not asked yet", left))
 	}
+	s := tongue.Sayf("The customer said %s", strings.Join(said, ", "))
 	if b.Accepted > 0 {
-		s += " · yes comes to " + Price(b.Yes)
+		s += " · " + tongue.Sayf("yes comes to %s", Price(b.Yes))
 	}
 	return s
 }
@@ -76,16 +76,9 @@ func GoAhead(b shop.Bill) string {
 		return ""
 	case b.Over():
 		over := inspect.Money{Minor: b.All.Money.Minor - b.GoAhead.Minor, Currency: b.GoAhead.Currency}
-		return "Go ahead up to " + limit + ": over it by " + Money(over) + ", ask the customer first"
+		return tongue.Sayf("Go ahead up to %s: over it by %s, ask the customer first", limit, Money(over))
 	case !b.All.Known():
-		return "Go ahead up to " + limit + ": not sure, prices are missing"
+		return tongue.Sayf("Go ahead up to %s: not sure, prices are missing", limit)
 	}
-	return "Go ahead up to " + limit + ": within it"
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return tongue.Sayf("Go ahead up to %s: within it", limit)
 }

@@ -34,14 +34,7 @@ func Ended(e inspect.EndReason) string {
 // Setting writes one adjustment: "air pressure 85 psi", as it was typed where
 // that says its unit.
 func Setting(s inspect.Setting) string {
-	name := tongue.Say(strings.ReplaceAll(s.Key, "_", " "))
-	if s.Unit != "" {
-		name = strings.TrimSuffix(name, " "+s.Unit)
-	}
-	if s.Text != "" && strings.TrimLeft(s.Text, "0123456789.,-+ ") != "" {
-		return name + " " + s.Text // typed with its unit or as words
-	}
-	return name + " " + Measured(s.Value, 0, s.Unit)
+	return InSentence(SettingName(s.Key)) + " " + SettingValue(s)
 }
 
 // OnPart writes hours on a part, "at least" where its age is not known.

@@ -91,7 +91,7 @@ func Measured(v, u float64, unit string) string {
 		s += " ±" + Thin + Number(2*u, u)
 	}
 	if unit != "" {
-		s += Thin + unit
+		s += Thin + UnitWord(unit)
 	}
 	return s
 }

@@ -266,8 +266,7 @@ func (s *Screen) leftText(key string) string {
 func (s *Screen) buildAgreement() fyne.CanvasObject {
 	pack := s.of("package", "", func(f *form) *string { return &f.Package }, nil)
 	ahead := s.of("ahead", "", func(f *form) *string { return &f.GoAhead }, nil)
-	note := widget.NewMultiLineEntry()
-	note.Wrapping = fyne.TextWrapWord
+	note := widgets.NewNote()
 	note.SetMinRowsVisible(2)
 	note.OnChanged = func(t string) {
 		if !s.filling {
@@ -275,7 +274,7 @@ func (s *Screen) buildAgreement() fyne.CanvasObject {
 			s.changed()
 		}
 	}
-	s.texts["note"] = note
+	s.texts["note"] = &note.Entry
 	s.syncs = append(s.syncs, func() { note.SetText(s.form.Note) })
 	s.sign = widgets.NewSignatureField(s.onSigned)
 	s.syncs = append(s.syncs, func() { s.sign.Set(s.form.Signed) })

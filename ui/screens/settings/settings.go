@@ -19,19 +19,21 @@ import (
 
 // Screen is the place.
 type Screen struct {
-	env     *place.Env
-	root    fyne.CanvasObject
-	state   rows.State
-	page    *container.Scroll
-	entries map[string]*entry
-	failed  rows.Refusal // the thresholds of the library can't be read
-	prices  prices
-	people  people
-	sample  *fyne.Container
-	fill    *widgets.TextButton
-	stop    func()
-	cancel  func()
-	closed  bool
+	env       *place.Env
+	root      fyne.CanvasObject
+	state     rows.State
+	page      *container.Scroll
+	entries   map[string]*entry
+	failed    rows.Refusal // the thresholds of the library can't be read
+	prices    prices
+	people    people
+	units     units
+	languages *oneOf
+	sample    *fyne.Container
+	fill      *widgets.TextButton
+	stop      func()
+	cancel    func()
+	closed    bool
 }
 
 // kept is what the library holds.
@@ -53,6 +55,8 @@ func (s *Screen) buildUI() {
 		left.Add(s.buildChoice(c))
 	}
 	left.Add(rows.Quiet(lang.L("The time zone dates photos whose camera names none; a new one counts from the next start of the program.")))
+	left.Add(s.buildUnits())
+	left.Add(s.buildLanguage())
 	left.Add(s.buildPeople())
 	left.Add(rows.Gap())
 	left.Add(rows.Title(lang.L("When a part goes out"), false))
@@ -106,6 +110,7 @@ func (s *Screen) Opened() {
 	s.closed = false
 	s.load()
 	s.loadPeople()
+	s.loadUnits()
 }
 
 // Closed implements place.Screen. Filling the library goes on; what was typed
