@@ -34,22 +34,24 @@ func keyboardVisit(a *actor) error {
 		a.tab("a number"), a.text("120"),
 		a.tab("Look-over"), a.keys("space"),
 		a.keys("ctrl+Return"), a.at("inspect"),
-		a.keys("1", "1", "1"),
 	)
 	if err != nil {
 		return err
 	}
-	if err := a.finishInspect(func() error { return a.key("asterisk") }, func() error { return a.key("Return") }); err != nil {
-		return err
-	}
-	inspected := a.Keys
-	err = do(a.at("decide"), a.tab("Go on to service"), a.keys("Return"), a.at("service"),
-		a.tab("Go on to hand-back"), a.keys("Return"), a.at("hand_back"),
-		a.tab("Collected"), a.keys("Return"), a.keys("Return"))
+	taken := a.Keys
+	checks, measured, err := a.inspect(answers{grade: a.keys("1"), fine: a.keys("1"), next: a.keys("Return"),
+		number: func(v string) error { return do(a.text(v), a.keys("Return")) }})
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.log, "  a look-over by keyboard: %d keys in all, %d of them after Inspect\n", a.Keys, a.Keys-inspected)
+	inspected := a.Keys
+	err = do(a.at("decide"), a.keys("ctrl+Return"), a.at("service"), a.keys("ctrl+Return"), a.at("hand_back"),
+		a.keys("ctrl+Return"), a.still, a.keys("ctrl+Return"), a.still, a.keys("ctrl+Return"))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.log, "  a look-over by keyboard: %d keys to take in, %d for %d checks (%d measured), %d to hand back\n",
+		taken, inspected-taken, checks, measured, a.Keys-inspected)
 	return a.inLibrary("Ada Keyboard", "K-1", 120)
 }
 
@@ -66,16 +68,23 @@ func pointerVisit(a *actor) error {
 	if err != nil {
 		return err
 	}
-	if err := a.finishInspect(func() error { return a.click("Zone seen", 0) }, func() error { return a.click("Next", 0) }); err != nil {
-		return err
-	}
-	err = do(a.at("decide"), a.press("Go on to service"), a.at("service"),
-		a.press("Go on to hand-back"), a.at("hand_back"), a.press("Collected"), a.press("Collected"))
+	checks, measured, err := a.inspect(answers{grade: a.pad(1), fine: a.pad(0), next: a.press("Go on to Decide"),
+		number: func(v string) error { return do(a.press("value"), a.text(v), a.press("Next")) }})
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.log, "  a look-over by pointer: %d clicks, %d keys\n", a.Clicks, a.Keys)
+	err = do(a.at("decide"), a.press("Go on to service"), a.at("service"),
+		a.press("Go on to hand-back"), a.at("hand_back"), a.press("Ready"), a.still, a.press("Collected"), a.still, a.press("Collected"))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.log, "  a look-over by pointer: %d clicks, %d keys for names and numbers; %d checks (%d measured)\n", a.Clicks, a.Keys, checks, measured)
 	return a.inLibrary("Bo Pointer", "P-1", 240)
+}
+
+// pad presses the n-th of the large answers of a check, from 0.
+func (a *actor) pad(n int) func() error {
+	return func() error { return a.click("answer: ", n) }
 }
 
 // chooseSecond presses the second line of the list that a choice has opened,
@@ -84,30 +93,68 @@ func (a *actor) chooseSecond() error {
 	return a.key("Down", "Down", "Return")
 }
 
-// finishInspect goes through what is left of Inspect until Decide is there.
-func (a *actor) finishInspect(seen, next func() error) error {
-	for range 40 {
+// answers is what a person gives to the check at work.
+type answers struct {
+	grade  func() error             // the grade 1
+	fine   func() error             // fine
+	number func(value string) error // a measured value, and on
+	next   func() error             // on, where nothing of the stage is open
+}
+
+// inspect answers every check until Decide is there, and tells how many.
+func (a *actor) inspect(by answers) (checks, measured int, err error) {
+	for range 80 {
+		if err := a.still(); err != nil {
+			return checks, measured, err
+		}
 		place, err := a.question("place")
+		if err != nil || place == "decide" {
+			return checks, measured, err
+		}
+		what, err := a.question("check")
 		if err != nil {
-			return err
+			return checks, measured, err
 		}
-		if place == "decide" {
-			return nil
+		kind, rest, _ := strings.Cut(what, " ")
+		unit, _, _ := strings.Cut(rest, " ")
+		switch kind {
+		case "grade":
+			checks++
+			err = by.grade()
+		case "fine":
+			checks++
+			err = by.fine()
+		case "number":
+			checks++
+			measured++
+			err = by.number(typical(unit))
+		default:
+			err = by.next()
 		}
-		ended, err := a.question("ended")
 		if err != nil {
-			return err
-		}
-		if ended == "no" { // what is left of the zone is measured: go past it
-			if err := seen(); err != nil {
-				return err
-			}
-		}
-		if err := next(); err != nil {
-			return err
+			return checks, measured, fmt.Errorf("at %s: %w", what, err)
 		}
 	}
-	return fmt.Errorf("40 steps did not lead from Inspect to Decide")
+	return checks, measured, fmt.Errorf("80 answers did not lead from Inspect to Decide")
+}
+
+// still waits until a key or click that was just sent has reached the window.
+func (a *actor) still() error {
+	_, err := a.question("place")
+	return err
+}
+
+// typical is a value that any check of a unit takes.
+func typical(unit string) string {
+	switch unit {
+	case "bar":
+		return "6.2"
+	case "%":
+		return "20"
+	case "mm":
+		return "1.5"
+	}
+	return "4"
 }
 
 // inLibrary looks by the command line for what was entered.

@@ -75,8 +75,8 @@ func (p *prompter) answer(question string) string {
 			got <- string(p.win.frame.Where().Name)
 		case "status":
 			got <- oneLine(p.win.frame.Status())
-		case "ended":
-			got <- p.ended()
+		case "check":
+			got <- p.check()
 		case "focus":
 			got <- p.focused()
 		case "targets":
@@ -93,12 +93,20 @@ func (p *prompter) answer(question string) string {
 	}
 }
 
-// ended tells whether nothing of the stage of Inspect is open any more.
-func (p *prompter) ended() string {
-	if e, ok := p.win.frame.Screen().(interface{ Ended() bool }); ok && e.Ended() {
-		return "yes"
+// check is "kind unit id" of the check at work, "none" where no check waits.
+func (p *prompter) check() string {
+	w, ok := p.win.frame.Screen().(interface {
+		Ended() bool
+		AtWork() (check, kind, unit string)
+	})
+	if !ok || w.Ended() {
+		return "none"
 	}
-	return "no"
+	id, kind, unit := w.AtWork()
+	if unit == "" {
+		unit = "-"
+	}
+	return kind + " " + strings.ReplaceAll(unit, " ", "_") + " " + id
 }
 
 // focused tells what has the focus.

@@ -13,8 +13,9 @@ import (
 	"forkwear/ui/theme/tokens"
 )
 
-// NumberEntry takes repeated readings of one place. Enter puts the number
-// typed on the list; pressing a number on the list takes it off again.
+// NumberEntry takes repeated readings of one place. Space puts the number typed
+// on the list and waits for one more reading of the same place, Enter puts it
+// there and goes on (OnEntered); pressing a number on the list takes it off.
 type NumberEntry struct {
 	widget.BaseWidget
 
@@ -22,6 +23,9 @@ type NumberEntry struct {
 	OnChanged func(repeats []float64)
 	// OnRefused is called with a sentence when what was typed is no number.
 	OnRefused func(why error)
+	// OnEntered is called at Enter, after what was typed is on the list; not
+	// where it was refused.
+	OnEntered func()
 
 	unit    string
 	repeats []float64
@@ -32,7 +36,8 @@ type NumberEntry struct {
 // NewNumberEntry returns an empty entry with a unit behind it.
 func NewNumberEntry(unit string, onChanged func(repeats []float64)) *NumberEntry {
 	n := &NumberEntry{OnChanged: onChanged, unit: unit, entry: newDigits()}
-	n.entry.OnSubmitted = func(string) { n.Commit() }
+	n.entry.OnSubmitted = func(string) { n.enter() }
+	n.entry.onMore = n.Commit
 	n.ExtendBaseWidget(n)
 	return n
 }
@@ -93,6 +98,16 @@ func (n *NumberEntry) Commit() {
 	n.changed()
 }
 
+func (n *NumberEntry) enter() {
+	n.Commit()
+	if n.OnEntered != nil && strings.TrimSpace(n.entry.Text) == "" {
+		n.OnEntered()
+	}
+}
+
+// SetHint is shown in the empty entry.
+func (n *NumberEntry) SetHint(hint string) { n.entry.SetPlaceHolder(hint) }
+
 // ParseNumber reads a decimal number with a point or a comma. It refuses
 // anything else, also grouping such as 1.234,5, which could be misread.
 func ParseNumber(s string) (float64, error) {
@@ -130,8 +145,13 @@ func (n *NumberEntry) rebuild() {
 	n.Refresh()
 }
 
-// digits is an entry that takes the signs of a number only.
-type digits struct{ widget.Entry }
+// digits is an entry that takes the signs of a number only; Space or + asks for
+// one more.
+type digits struct {
+	widget.Entry
+
+	onMore func()
+}
 
 func newDigits() *digits {
 	d := &digits{}
@@ -143,6 +163,9 @@ func newDigits() *digits {
 func (d *digits) TypedRune(r rune) {
 	if (r >= '0' && r <= '9') || strings.ContainsRune(".,-", r) {
 		d.Entry.TypedRune(r)
+	}
+	if (r == ' ' || r == '+') && d.onMore != nil {
+		d.onMore()
 	}
 }
 

@@ -41,3 +41,6 @@ func (k *stepKey) Says() string { return k.word }
 
 // Says implements Saying.
 func (k *padKey) Says() string { return k.top }
+
+// Says implements Saying.
+func (d *digits) Says() string { return "value" }

@@ -18,3 +18,11 @@ func (s *Screen) Act() {
 
 // Ended tells whether nothing of this stage is open any more.
 func (s *Screen) Ended() bool { return s.ended }
+
+// AtWork tells which check is at work, of what kind, and its unit.
+func (s *Screen) AtWork() (check, kind, unit string) {
+	if p, ok := s.line(); ok {
+		return p.Check.ID, string(p.Check.Kind), p.Check.Unit
+	}
+	return "", "", ""
+}

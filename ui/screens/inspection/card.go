@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
@@ -106,6 +107,8 @@ func (s *Screen) buildNumber() {
 		c.refused = true
 		s.tell(why.Error())
 	}
+	c.number.OnEntered = s.next
+	c.number.SetHint(lang.L("Space: once more"))
 	c.instrument = widget.NewSelect(nil, func(string) { s.instrumentChosen() })
 	c.numberRow = container.NewGridWithColumns(2, c.number, container.NewVBox(c.instrument))
 }
@@ -166,8 +169,7 @@ func (s *Screen) commit() bool {
 	return !s.card.refused
 }
 
-// numberChanged keeps all repeats as one reading. Enter then goes on; another
-// number is one more repeat.
+// numberChanged keeps all repeats as one reading.
 func (s *Screen) numberChanged(repeats []float64) {
 	if len(repeats) == 0 {
 		s.tell("The last number stays on record until another answer is given: type one, or press 'not looked at'.")

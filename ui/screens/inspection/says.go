@@ -1,4 +1,4 @@
 package inspection
 
 // Says implements widgets.Saying.
-func (k *padKey) Says() string { return k.words }
+func (k *padKey) Says() string { return "answer: " + k.words }
