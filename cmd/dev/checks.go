@@ -21,7 +21,11 @@ import (
 func (w *workshop) test(ctx context.Context) error {
 	s := &steps{out: w.out, now: time.Now}
 	s.run("what the tests need", func() error {
-		return w.ensure(ctx, append(append([]need{}, buildNeeds...), w.tourNeeds()...)...)
+		needs := append(append([]need{}, buildNeeds...), w.tourNeeds()...)
+		if w.hasVirtual() {
+			needs = append(needs, rehearseNeeds...)
+		}
+		return w.ensure(ctx, needs...)
 	})
 	s.run("gofmt", func() error { return unformatted(w.root) })
 	s.run("go vet", func() error { return w.goTool(ctx, "vet", "./...") })
@@ -31,6 +35,7 @@ func (w *workshop) test(ctx context.Context) error {
 	})
 	s.run("race detector", func() error { return w.race(ctx) })
 	s.run("real window", func() error { return w.windowCheck(ctx) })
+	s.run("whole visits", func() error { return w.rehearse(ctx) })
 	return s.summary()
 }
 

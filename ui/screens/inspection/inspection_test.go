@@ -112,6 +112,38 @@ func TestLookOverByKeys(t *testing.T) {
 	}
 }
 
+// How many keys a whole visit takes in Inspect: one a check, and one a digit
+// and Enter where something is measured.
+func TestKeysOfEachLevel(t *testing.T) {
+	for _, c := range []struct {
+		level string
+		most  float64 // keys a check
+	}{{"look_over", 1.5}, {"lowers", 1.8}, {"full", 2.2}} {
+		t.Run(c.level, func(t *testing.T) {
+			env := screentest.Env(t)
+			s := open(t, env, screentest.Fresh(t, env, c.level))
+			checks, strokes := 0, 0
+			for n := 0; n < 400 && len(screentest.Told(env).Gone) == 0; n++ {
+				keys := "\n" // on to the next stage, and at last to Decide
+				if p, ok := s.line(); ok && !s.ended {
+					checks++
+					keys = map[catalog.Kind]string{catalog.Grade: "1", catalog.Fine: "1", catalog.Number: "12\n"}[p.Check.Kind]
+				}
+				strokes += len(keys)
+				press(env, s, keys)
+				settle(env)
+			}
+			if len(screentest.Told(env).Gone) != 1 {
+				t.Fatalf("%d keys did not lead to Decide", strokes)
+			}
+			t.Logf("%s: %d answers (a point is one) with %d keys", c.level, checks, strokes)
+			if float64(strokes) > c.most*float64(checks) {
+				t.Errorf("%d keys for %d answers, want %.1f an answer at most", strokes, checks, c.most)
+			}
+		})
+	}
+}
+
 func TestZoneSeenAndFastKeysKeepTheirOrder(t *testing.T) {
 	env := screentest.Env(t)
 	id := screentest.Fresh(t, env, "look_over")
