@@ -9,6 +9,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/media/clean"
 	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
@@ -92,6 +93,8 @@ func dated(p inspect.Photo) string {
 	return words.PhotoDate(p)
 }
 
+// fetch gets the pixels of a photo and nothing else: where it was taken and
+// with which camera body stays in the shop.
 func (a *album) fetch(pic *picture, px int) error {
 	if a.source.Photo == nil {
 		return inspect.Refuse(inspect.NotFound, "no photo folder is open")
@@ -104,7 +107,13 @@ func (a *album) fetch(pic *picture, px int) error {
 	if err != nil {
 		return inspect.Refuse(inspect.Damaged, "its file is damaged")
 	}
-	if cfg.ColorModel != color.YCbCrModel && cfg.ColorModel != color.GrayModel {
+	copied, err := clean.Clean(a.ctx, b)
+	if err != nil {
+		return inspect.Refuse(inspect.Damaged, "its file is damaged")
+	}
+	b = copied.Data
+	odd := cfg.ColorModel != color.YCbCrModel && cfg.ColorModel != color.GrayModel
+	if odd || bytes.Contains(b, []byte("Exif\x00\x00")) { // the pixels are upright, nothing else is wanted of it
 		if b, err = plain(b); err != nil {
 			return inspect.Refuse(inspect.Damaged, "its file is damaged")
 		}
@@ -113,7 +122,8 @@ func (a *album) fetch(pic *picture, px int) error {
 	return nil
 }
 
-// plain writes a JPEG of rarer colours anew, so that every reader shows it.
+// plain writes a JPEG anew: one of rarer colours, so that every reader shows it,
+// or one that holds more than pixels.
 func plain(b []byte) ([]byte, error) {
 	img, _, err := image.Decode(bytes.NewReader(b))
 	if err != nil {

@@ -2,7 +2,6 @@ package report
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -59,7 +58,7 @@ func Write(ctx context.Context, file string, s Source) (err error) {
 	}
 	tmp, err := os.CreateTemp(filepath.Dir(file), ".report-*")
 	if err != nil {
-		return fmt.Errorf("no file can be made in the folder of %s: choose another folder: %w", file, err)
+		return inspect.Refuse(inspect.ReadOnly, "no file can be made in the folder of %s: choose another folder: %w", file, err)
 	}
 	defer func() {
 		if err != nil {
@@ -71,16 +70,16 @@ func Write(ctx context.Context, file string, s Source) (err error) {
 		return err
 	}
 	if err = tmp.Chmod(0o644); err != nil {
-		return fmt.Errorf("the report %s can't be made readable: %w", file, err)
+		return inspect.Refuse(inspect.ReadOnly, "the report %s can't be made readable: %w", file, err)
 	}
 	if err = tmp.Sync(); err != nil {
-		return fmt.Errorf("the report %s can't be written: is the disk full? %w", file, err)
+		return inspect.Refuse(inspect.ReadOnly, "the report %s can't be written: is the disk full? %w", file, err)
 	}
 	if err = tmp.Close(); err != nil {
-		return fmt.Errorf("the report %s can't be written: %w", file, err)
+		return inspect.Refuse(inspect.ReadOnly, "the report %s can't be written: %w", file, err)
 	}
 	if err = os.Rename(tmp.Name(), file); err != nil {
-		return fmt.Errorf("the report can't be moved to %s: is it open elsewhere? %w", file, err)
+		return inspect.Refuse(inspect.ReadOnly, "the report can't be moved to %s: is it open elsewhere? %w", file, err)
 	}
 	return nil
 }

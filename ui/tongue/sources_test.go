@@ -5,11 +5,15 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"regexp"
 	"sort"
 	"strconv"
 	"strings"
 	"testing"
+
+	"forkwear/inspect/shop"
 )
 
 // saying are the calls of which a text argument is read by a person, with the
@@ -33,6 +37,14 @@ func textsOf(call *ast.CallExpr) []string {
 			return []string{thing, thing + "s"}
 		}
 		return nil
+	case name == "said": // values of the record that are shown in the language in force
+		var out []string
+		for _, a := range call.Args {
+			if text, ok := literal(a); ok {
+				out = append(out, text)
+			}
+		}
+		return out
 	case !ok || len(call.Args) <= at:
 		return nil
 	}
@@ -54,14 +66,17 @@ func of(e ast.Expr, pkg string) bool {
 
 // textsIn collects the literal texts of saying calls in the Go files below
 // dirs, with the place of one of them. A text that is put together at run time
-// can't be found: its parts are then said one by one, or stand in spoken.
+// can't be found: its parts are then said one by one, or stand in recorded.
 func textsIn(t *testing.T, dirs ...string) map[string]string {
 	t.Helper()
 	found := map[string]string{}
 	set := token.NewFileSet()
 	for _, dir := range dirs {
 		err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			if err == nil && strings.HasSuffix(path, ".tmpl") {
+				return textsOfTemplate(path, found)
+			}
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || strings.HasSuffix(filepath.Dir(path), "test") {
 				return err
 			}
 			file, err := parser.ParseFile(set, path, nil, 0)
@@ -84,6 +99,24 @@ func textsIn(t *testing.T, dirs ...string) map[string]string {
 	}
 	return found
 }
+
+var inTemplate = regexp.MustCompile(`{{sayf? ("(?:[^"\\\\]|\\\\.)*")`)
+
+// textsOfTemplate adds the texts that a template says.
+func textsOfTemplate(path string, found map[string]string) error {
+	data, err := os.ReadFile(path)
+	for _, m := range inTemplate.FindAllSubmatch(data, -1) {
+		if text, err := strconv.Unquote(string(m[1])); err == nil && isWord(text) {
+			found[text] = path
+		}
+	}
+	return err
+}
+
+// recorded are the values of the record that are said when they are shown, but
+// never as literals: how a customer answered, what a photo shows.
+var recorded = []string{"here", "signed here", "signed on paper", "phone", "message", "email",
+	"air", "coil", "bladder", "floating piston", "open bath", "closed unit", "single", "dual"} // words of a data sheet
 
 func nameOf(e ast.Expr) string {
 	switch f := e.(type) {
@@ -117,8 +150,14 @@ func literal(e ast.Expr) (string, bool) {
 // Every text that the code says has a translation in every language.
 func TestEveryTextIsTranslated(t *testing.T) {
 	texts := textsIn(t, "../../inspect", "../../store", "../../media", "..")
-	if len(texts) < 500 {
+	if len(texts) < 500 || texts["What needs a decision"] == "" {
 		t.Fatalf("only %d texts were found: the search is broken", len(texts))
+	}
+	for _, k := range shop.RuleKeys() {
+		texts[k.Name] = "rule"
+	}
+	for _, s := range recorded {
+		texts[s] = "of the record"
 	}
 	for _, l := range Languages()[1:] {
 		table, err := Table(l.Code)

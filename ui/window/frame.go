@@ -46,7 +46,7 @@ type Frame struct {
 func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame {
 	f := &Frame{env: env, openers: openers, rail: map[place.Name]*widgets.RailButton{}}
 	f.people = newPeople(f)
-	env.Window, env.Go, env.Say, env.PeopleChanged = win, f.Go, &say{frame: f}, f.people.load
+	env.Window, env.Go, env.Back, env.Say, env.PeopleChanged = win, f.Go, f.back, &say{frame: f}, f.people.load
 	f.buildUI()
 	win.SetContent(f.root)
 	win.SetMainMenu(f.menu())
@@ -139,7 +139,11 @@ func (f *Frame) leave(then func()) {
 }
 
 // Back returns to the place before, if there is one.
-func (f *Frame) Back() {
+func (f *Frame) Back() { f.back() }
+
+// back is Back, and tells whether there is a place before.
+func (f *Frame) back() bool {
+	some := len(f.before) > 0
 	f.leave(func() {
 		if n := len(f.before); n > 0 {
 			w := f.before[n-1]
@@ -147,6 +151,7 @@ func (f *Frame) Back() {
 			f.show(w)
 		}
 	})
+	return some
 }
 
 func (f *Frame) show(w place.Where) {

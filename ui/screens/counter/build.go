@@ -151,14 +151,21 @@ func (k card) with() string {
 	}
 	for i, n := range names {
 		if i > 0 {
-			n = strings.ToLower(n[:1]) + n[1:]
+			n = words.InSentence(n)
 		}
-		if l := strings.Trim(strings.Join(legs[names[i]], " and "), " "); l != "" {
+		if l := strings.TrimSpace(bothLegs(legs[names[i]])); l != "" {
 			n += " " + l
 		}
 		names[i] = n
 	}
 	return strings.Join(names, ", ")
+}
+
+func bothLegs(legs []string) string {
+	if len(legs) == 2 {
+		return fmt.Sprintf(lang.L("%s and %s"), legs[0], legs[1])
+	}
+	return strings.Join(legs, ", ")
 }
 
 func (s *Screen) priceOf(k card) string {

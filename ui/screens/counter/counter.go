@@ -23,6 +23,7 @@ type Screen struct {
 	visit  inspect.ID
 	page   *visitbar.Page
 	root   fyne.CanvasObject
+	scaled *scaled
 	data   loaded
 	at     int // card shown; len(cards) is the end page
 	wipe   *Wipe
@@ -57,7 +58,7 @@ type loaded struct {
 // New returns the counter view of one visit.
 func New(env *place.Env, where place.Where) place.Screen {
 	s := &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, layer: laid, lock: lock{pause: time.Second}}
-	s.root = newScaled(s.page.Content())
+	s.root, s.scaled = newScaled(s.page.Content(), env.Run.Tell)
 	return s
 }
 
@@ -66,6 +67,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
+	s.scaled.open()
 	if s.data.story == nil {
 		s.page.Loading()
 	}
@@ -81,7 +83,7 @@ func (s *Screen) Opened() {
 }
 
 // Closed implements place.Screen.
-func (s *Screen) Closed() { s.stop(); s.cancelPhotos() }
+func (s *Screen) Closed() { s.stop(); s.cancelPhotos(); s.scaled.close() }
 
 // tell joins what the customer is asked: what is to be replaced, then what is
 // to be measured again.

@@ -3,6 +3,7 @@ package dropoff
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"sync"
 	"time"
 
@@ -133,7 +134,7 @@ func (s *Screen) onFirst(f first) {
 	if who == "" {
 		who = lang.L("no name yet")
 	}
-	text := widget.NewLabel(lang.L("A drop-off was not finished:") + " " + who + ", " + k.Form.Fork.Label() + ", " + words.DateTime(k.At.In(s.env.Desk.Clock().Location())))
+	text := widget.NewLabel(fmt.Sprintf(lang.L("A drop-off was not finished: %s, %s, %s"), who, k.Form.Fork.Label(), words.DateTime(k.At.In(s.env.Desk.Clock().Location()))))
 	text.TextStyle.Bold, text.Truncation = true, fyne.TextTruncateEllipsis
 	s.offer.Objects = nil
 	s.offer.Add(container.NewBorder(nil, nil, nil, container.NewHBox(

@@ -11,6 +11,7 @@ import (
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -189,7 +190,7 @@ func (s *Screen) say(err error) {
 	if err == nil {
 		s.trouble.Hide()
 	} else {
-		s.trouble.SetText(err.Error())
+		s.trouble.SetText(inspect.SaidIn(tongue.Say, err))
 		s.trouble.Show()
 	}
 	s.root.Refresh()

@@ -205,7 +205,7 @@ func TestKnownFork(t *testing.T) {
 	if s.texts["name"].Text != "First Customer" || s.texts["tag"].Text != "A-17" || s.texts["year"].Text != "2023" {
 		t.Errorf("filled with %q, %q, %q", s.texts["name"].Text, s.texts["tag"].Text, s.texts["year"].Text)
 	}
-	if s.leftText("air_pressure") != "6.1 bar" || !strings.Contains(s.lastLine.Text, "12 May 2026") {
+	if s.leftText("air_pressure") != "6.1\u2009bar" || !strings.Contains(s.lastLine.Text, "12 May 2026") {
 		t.Errorf("left with %q; %q", s.leftText("air_pressure"), s.lastLine.Text)
 	}
 	in, err := s.form.intake(s.known, screentest.Now, "EUR")

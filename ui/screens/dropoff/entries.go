@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -38,10 +39,12 @@ func (s *Screen) of(name, hint string, at func(*form) *string, then func()) *wid
 // option is one chip of a choice.
 type option struct{ value, word string }
 
-func same(values ...string) []option {
+// said are options whose values are English words of the record, shown in the
+// language in force.
+func said(values ...string) []option {
 	var os []option
 	for _, v := range values {
-		os = append(os, option{v, v})
+		os = append(os, option{v, tongue.Say(v)})
 	}
 	return os
 }

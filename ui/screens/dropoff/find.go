@@ -2,6 +2,7 @@ package dropoff
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"time"
 
@@ -81,7 +82,7 @@ func (s *Screen) showCustomers(cs []inspect.Customer) {
 		if c.Phone != "" {
 			word += " · " + c.Phone
 		}
-		s.customersFound.Add(widgets.NewTextButton(lang.L("Known:")+" "+word, false, func() { s.onCustomer(c) }))
+		s.customersFound.Add(widgets.NewTextButton(fmt.Sprintf(lang.L("Known: %s"), word), false, func() { s.onCustomer(c) }))
 	}
 	s.relayout()
 }
@@ -157,7 +158,7 @@ func (s *Screen) showForks(rs []inspect.ForkRow) {
 }
 
 func forkWord(r inspect.ForkRow) string {
-	word := lang.L("Known:") + " " + r.Fork.Label()
+	word := r.Fork.Label()
 	if r.Fork.Tag != "" {
 		word += " · " + r.Fork.Tag
 	}
@@ -165,7 +166,7 @@ func forkWord(r inspect.ForkRow) string {
 	if !r.LastVisit.IsZero() {
 		word += " · " + words.Date(r.LastVisit)
 	}
-	return word
+	return fmt.Sprintf(lang.L("Known: %s"), word)
 }
 
 // remembered is what a worker brings of one known fork.

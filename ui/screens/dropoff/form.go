@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"fyne.io/fyne/v2/lang"
+
 	"forkwear/inspect"
 	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
@@ -95,10 +97,10 @@ func (f form) intake(k known, now time.Time, currency string) (shop.Intake, erro
 	if in.Visit.Promised, err = day(f.Promised, now); err != nil {
 		return in, err
 	}
-	if in.Visit.Package, err = money("the package price", f.Package, currency); err != nil {
+	if in.Visit.Package, err = money(f.Package, currency, inspect.Refuse(inspect.Invalid, "the package price %q can't be read: type an amount like 129.90", f.Package)); err != nil {
 		return in, err
 	}
-	if in.Visit.GoAhead, err = money("'go ahead up to'", f.GoAhead, currency); err != nil {
+	if in.Visit.GoAhead, err = money(f.GoAhead, currency, inspect.Refuse(inspect.Invalid, "“go ahead up to” %q can't be read: type an amount like 129.90", f.GoAhead)); err != nil {
 		return in, err
 	}
 	c, err := f.hours(k, now)
@@ -140,7 +142,7 @@ func (f form) hours(k known, now time.Time) (claim, error) {
 			return c, inspect.Refuse(inspect.Invalid, "the riding hours %q can't be read: type a number like 318", f.Hours)
 		}
 		c.Hours, c.From, c.U = q.Value, aGuess, shop.GuessShare*q.Value
-		c.Words = f.Hours + ", a guess"
+		c.Words = f.Hours + ", a guess" // of the record: stays English
 		if f.Sure == fromComputer {
 			c.From, c.U, c.Words = fromComputer, shop.ComputerShare*q.Value, f.Hours+", read off a computer"
 		}
@@ -201,7 +203,7 @@ func formOf(in shop.Intake) form {
 		f.Year = strconv.Itoa(in.Fork.Year)
 	}
 	if !in.Visit.Promised.IsZero() {
-		f.Promised = in.Visit.Promised.Format(dayShown)
+		f.Promised = words.Date(in.Visit.Promised)
 	}
 	for _, c := range in.Visit.CameWith {
 		if t, ok := strings.CutPrefix(c, alsoHere); ok {
@@ -214,7 +216,7 @@ func formOf(in shop.Intake) form {
 		f.Complaints = append(f.Complaints, complaint{c.Symptom, c.Leg, c.Since, c.Note})
 	}
 	for _, s := range in.Settings {
-		f.Settings[s.Key] = settingText(s)
+		f.Settings[s.Key] = fieldText(s)
 	}
 	return f
 }
@@ -226,15 +228,15 @@ func (f form) missing() string {
 		absent bool
 		word   string
 	}{
-		{f.Customer.Phone == "" && f.Customer.Email == "", "how to reach the customer"},
-		{f.Fork.Serial == "" && f.Fork.Tag == "", "serial or tag"},
-		{strings.TrimSpace(f.Hours) == "" && f.Use == "" && f.Given == nil, "riding hours"},
-		{f.Promised == "", "a promised day"},
-		{len(f.Conditions) == 0, "conditions"},
-		{len(f.found()) == 0, "settings as found"},
-		{f.GoAhead == "" && f.Package == "", "what was agreed"},
-		{len(f.Photos) < len(photoPlaces), fmt.Sprintf("photos (%d of %d)", len(f.Photos), len(photoPlaces))},
-		{f.Signed.Empty(), "a signature"},
+		{f.Customer.Phone == "" && f.Customer.Email == "", lang.L("how to reach the customer")},
+		{f.Fork.Serial == "" && f.Fork.Tag == "", lang.L("serial or tag")},
+		{strings.TrimSpace(f.Hours) == "" && f.Use == "" && f.Given == nil, lang.L("riding hours")},
+		{f.Promised == "", lang.L("a promised day")},
+		{len(f.Conditions) == 0, lang.L("conditions")},
+		{len(f.found()) == 0, lang.L("settings as found")},
+		{f.GoAhead == "" && f.Package == "", lang.L("what was agreed")},
+		{len(f.Photos) < len(photoPlaces), fmt.Sprintf(lang.L("photos (%d of %d)"), len(f.Photos), len(photoPlaces))},
+		{f.Signed.Empty(), lang.L("a signature")},
 	} {
 		if m.absent {
 			out = append(out, m.word)
@@ -243,7 +245,7 @@ func (f form) missing() string {
 	if len(out) == 0 {
 		return ""
 	}
-	return "Can come later: " + strings.Join(out, ", ")
+	return fmt.Sprintf(lang.L("Can come later: %s"), strings.Join(out, ", "))
 }
 
 // empty tells whether nothing worth keeping has been typed.

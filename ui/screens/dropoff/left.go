@@ -9,7 +9,9 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -18,7 +20,7 @@ func (s *Screen) buildCustomer() fyne.CanvasObject {
 	name := s.of("name", lang.L("type to find, or a new name"), func(f *form) *string { return &f.Customer.Name }, s.findCustomers)
 	phone := s.of("phone", "", func(f *form) *string { return &f.Customer.Phone }, s.findCustomers)
 	email := s.of("email", "", func(f *form) *string { return &f.Customer.Email }, nil)
-	reach := s.one(same("phone", "message", "email"), false, func(f *form) *string { return &f.Customer.ReachBy }, nil)
+	reach := s.one(said("phone", "message", "email"), false, func(f *form) *string { return &f.Customer.ReachBy }, nil)
 	return section(lang.L("Customer"),
 		newRow([]float32{3, 2}, field(lang.L("Name"), name), field(lang.L("Phone"), phone)),
 		s.customersFound,
@@ -48,7 +50,7 @@ func (s *Screen) buildSheets() fyne.CanvasObject {
 	for _, sh := range s.env.Desk.Catalog.Sheets {
 		name := sh.Name
 		if sh.Generic {
-			name += lang.L(" (generic)")
+			name = fmt.Sprintf(lang.L("%s (generic)"), name)
 		}
 		names, ids[name], byID[sh.ID] = append(names, name), sh.ID, name
 	}
@@ -84,7 +86,7 @@ func (s *Screen) buildHours() fyne.CanvasObject {
 	since := widget.NewCheck(lang.L("count from new"), nil)
 	sinceTall := container.New(tall{}, since)
 	since.OnChanged = func(on bool) { s.onTick(&s.form.SinceNew, on) }
-	atLeast := widget.NewCheck(lang.L("Its age before the first visit is not known: at least these hours"), nil)
+	atLeast := widget.NewCheck(lang.L("Age before the first visit not known: at least these hours"), nil)
 	atLeast.OnChanged = func(on bool) { s.onTick(&s.form.AtLeast, on) }
 	s.syncs = append(s.syncs, func() {
 		since.SetChecked(s.form.SinceNew)
@@ -94,10 +96,10 @@ func (s *Screen) buildHours() fyne.CanvasObject {
 	})
 	s.hoursLine = widget.NewLabel("")
 	s.hoursLine.TextStyle.Bold, s.hoursLine.Wrapping = true, fyne.TextWrapWord
-	conditions := s.many(same("dry", "dust", "mud", "wet", "bike park", "road salt"), func(f *form) *[]string { return &f.Conditions })
+	conditions := s.many(said("dry", "dust", "mud", "wet", "bike park", "road salt"), func(f *form) *[]string { return &f.Conditions })
 	return section(lang.L("Riding"),
 		newRow([]float32{2, 5}, field(lang.L("Hours since new"), hours), field(lang.L("How sure"), sure)),
-		newRow([]float32{4, 4}, field(lang.L("or: how much is it ridden a week"), use), container.NewVBox(s.spanField, sinceTall)),
+		newRow([]float32{4, 4}, field(lang.L("or: ridden how much a week"), use), container.NewVBox(s.spanField, sinceTall)),
 		s.hoursLine, container.New(tall{}, atLeast),
 		field(lang.L("Conditions"), conditions))
 }
@@ -150,7 +152,7 @@ func (s *Screen) hoursText() string {
 	c, err := s.form.hours(s.known, s.env.Desk.Clock())
 	switch {
 	case err != nil:
-		return err.Error()
+		return inspect.SaidIn(tongue.Say, err)
 	case c.Words == "not told" && s.known.here():
 		return fmt.Sprintf(lang.L("Not told: kept as at least the %s of the last visit"), words.Hours(c.Hours))
 	case c.Words == "not told":
@@ -160,13 +162,13 @@ func (s *Screen) hoursText() string {
 	}
 	text := words.Hours(c.Hours)
 	if c.U > 0 {
-		text += fmt.Sprintf(", %s %s", lang.L("give or take"), words.Hours(c.U))
+		text = fmt.Sprintf(lang.L("%s, give or take %s"), text, words.Hours(c.U))
 	}
 	if c.From == "weekly use" {
-		text += " · " + c.Words
+		text += " · " + s.form.useText(s.known)
 	}
 	if c.AtLeast {
-		text = lang.L("At least") + " " + text
+		text = fmt.Sprintf(lang.L("At least %s"), text)
 	}
 	return text
 }
@@ -180,9 +182,19 @@ func (s *Screen) lastText() string {
 		return ""
 	}
 	v := s.known.last.Visit
-	t := fmt.Sprintf("%s %s, %s", lang.L("Last here"), words.Date(v.DroppedOff), words.Hours(s.known.claim.Hours))
+	t := fmt.Sprintf(lang.L("Last here %s, %s"), words.Date(v.DroppedOff), words.Hours(s.known.claim.Hours))
 	if l, ok := s.env.Desk.Catalog.Level(v.Level); ok {
 		t += ", " + l.Name
 	}
 	return t
+}
+
+// useText says which use the hours were worked out from; the record keeps its
+// own words.
+func (f form) useText(k known) string {
+	use := map[shop.Use]string{shop.LittleUse: lang.L("little"), shop.NormalUse: lang.L("normal"), shop.ALotOfUse: lang.L("a lot")}[f.Use]
+	if k.here() && !f.SinceNew {
+		return fmt.Sprintf(lang.L("%s a week since the visit of %s"), use, words.Date(k.last.Visit.DroppedOff))
+	}
+	return fmt.Sprintf(lang.L("%s a week for %s, since new"), use, f.Span)
 }

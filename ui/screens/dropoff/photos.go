@@ -18,21 +18,34 @@ import (
 	"forkwear/inspect"
 	"forkwear/ui/place"
 	"forkwear/ui/run"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
 // photoPlace is one of the four photos that are taken before anything is touched.
 type photoPlace struct {
-	key, word, role string
-	leg             inspect.Leg
+	key, role string
+	leg       inspect.Leg
 }
 
 var photoPlaces = []photoPlace{
-	{"left", "Left side", "side", inspect.Left},
-	{"right", "Right side", "side", inspect.Right},
-	{"serial", "Serial number", "serial", inspect.Whole},
-	{"damage", "Damage", "damage", inspect.Whole},
+	{"left", "side", inspect.Left},
+	{"right", "side", inspect.Right},
+	{"serial", "serial", inspect.Whole},
+	{"damage", "damage", inspect.Whole},
+}
+
+func (p photoPlace) word() string {
+	switch p.key {
+	case "left":
+		return lang.L("Left side")
+	case "right":
+		return lang.L("Right side")
+	case "serial":
+		return lang.L("Serial number")
+	}
+	return lang.L("Damage")
 }
 
 // placed is a photo that lies in a place of the form. Its bytes are in the vault
@@ -83,14 +96,14 @@ func (s *Screen) showPhotos() {
 		p, ok := s.form.Photos[c.place.key]
 		show(c.away, ok)
 		if !ok {
-			c.cell.SetID("place:"+c.place.key, c.place.word)
+			c.cell.SetID("place:"+c.place.key, c.place.word())
 			c.cell.SetFailed("place:"+c.place.key, lang.L("press or drop a photo"))
 			c.says("", false)
 			continue
 		}
 		c.says(photoSays(p.Photo), !p.Photo.Usable)
 		if id := c.place.key + ":" + p.Photo.SHA256; c.cell.ID() != id {
-			c.cell.SetID(id, c.place.word)
+			c.cell.SetID(id, c.place.word())
 			s.loadPhoto(c, id, p.Photo.SHA256)
 		}
 	}
@@ -101,11 +114,14 @@ func photoSays(p inspect.Photo) string {
 	if p.Usable {
 		return words.PhotoDate(p)
 	}
-	why := lang.L("not usable")
-	if len(p.Remarks) > 0 {
-		why = strings.Join(p.Remarks, ", ")
+	if len(p.Remarks) == 0 {
+		return lang.L("not usable: take it again")
 	}
-	return why + ": " + lang.L("take it again")
+	var why []string
+	for _, r := range p.Remarks {
+		why = append(why, tongue.Say(r))
+	}
+	return fmt.Sprintf(lang.L("%s: take it again"), strings.Join(why, ", "))
 }
 
 func (c *photoCell) says(text string, alarm bool) {
@@ -183,7 +199,7 @@ func (s *Screen) takePhotos(paths []string, to []*photoCell) {
 	photos := s.env.Photos
 	for i := range paths {
 		id := "place:" + to[i].place.key
-		to[i].cell.SetID(id, to[i].place.word)
+		to[i].cell.SetID(id, to[i].place.word())
 		to[i].cell.SetFailed(id, lang.L("taking it in …"))
 	}
 	run.Go(s.env.Run, func(ctx context.Context) ([]place.Imported, error) {
@@ -209,7 +225,7 @@ func (s *Screen) takePhotos(paths []string, to []*photoCell) {
 func (s *Screen) putPhoto(c *photoCell, p placed) error {
 	for key, other := range s.form.Photos {
 		if other.Photo.SHA256 == p.Photo.SHA256 && key != c.place.key {
-			return inspect.Refuse(inspect.Invalid, "%s is in another place already: choose a photo of the %s", filepath.Base(p.Photo.FileName), strings.ToLower(c.place.word))
+			return inspect.Refuse(inspect.Invalid, "%s is in another place already: choose another photo", filepath.Base(p.Photo.FileName))
 		}
 	}
 	if s.form.Photos == nil {
@@ -264,7 +280,7 @@ func (s *Screen) filePhotos(ctx context.Context, v inspect.Visit, photos map[str
 	d := s.env.Desk
 	c, err := d.Open(ctx, v.ID)
 	if err != nil {
-		return fmt.Errorf("ticket %d is taken in, but its photos are not filed: %w", v.Ticket, err)
+		return inspect.Refuse(inspect.CodeOf(err), "ticket %d is taken in, but its photos are not filed: %w", v.Ticket, err)
 	}
 	var failed []string
 	for _, pl := range photoPlaces {
@@ -283,7 +299,7 @@ func (s *Screen) filePhotos(ctx context.Context, v inspect.Visit, photos map[str
 			_, _, err = d.KeepPhoto(ctx, c, ph)
 		}
 		if err != nil {
-			failed = append(failed, strings.ToLower(pl.word)+" ("+err.Error()+")")
+			failed = append(failed, pl.word()+" ("+inspect.SaidIn(tongue.Say, err)+")")
 		}
 	}
 	if failed == nil {

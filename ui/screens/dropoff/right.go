@@ -2,6 +2,7 @@ package dropoff
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -24,7 +25,7 @@ func (s *Screen) buildWork() fyne.CanvasObject {
 	}
 	s.levelLine = quiet("", true)
 	level := s.one(levels, false, func(f *form) *string { return &f.Level }, s.relayout)
-	purpose := s.one(same("paid", "warranty", "goodwill", "own rework", "test"), false, func(f *form) *string { return &f.Purpose }, nil)
+	purpose := s.one(said("paid", "warranty", "goodwill", "own rework", "test"), false, func(f *form) *string { return &f.Purpose }, nil)
 	promised := s.of("promised", lang.L("19 May"), func(f *form) *string { return &f.Promised }, nil)
 	days := newFlow()
 	for _, n := range []int{1, 3, 7, 14} {
@@ -34,7 +35,7 @@ func (s *Screen) buildWork() fyne.CanvasObject {
 		}
 		days.Add(widgets.NewChip(word, func() { s.onPromised(n) }))
 	}
-	came := s.many(same("axle", "guard", "wheel", "brake calliper", "stem", "shock pump", "whole bike"), func(f *form) *[]string { return &f.CameWith })
+	came := s.many(said("axle", "guard", "wheel", "brake calliper", "stem", "shock pump", "whole bike"), func(f *form) *[]string { return &f.CameWith })
 	also := s.of("also", lang.L("a shock, a seat post ..."), func(f *form) *string { return &f.AlsoHere }, nil)
 	return section(lang.L("Work"), field(lang.L("Service level"), level), s.levelLine,
 		field(lang.L("Purpose"), purpose),
@@ -50,7 +51,7 @@ func (s *Screen) levels() []catalog.Level {
 }
 
 func (s *Screen) onPromised(days int) {
-	s.form.Promised = s.env.Desk.Clock().AddDate(0, 0, days).Format(dayShown)
+	s.form.Promised = words.Date(s.env.Desk.Clock().AddDate(0, 0, days))
 	s.sync()
 	s.changed()
 }
@@ -64,9 +65,9 @@ func (s *Screen) levelText() string {
 	t := l.About
 	switch {
 	case l.Hours > 0 && l.Months > 0:
-		t += fmt.Sprintf(" %s %s %s %.0f %s.", lang.L("Usually every"), words.Hours(l.Hours), lang.L("or"), l.Months, lang.L("months"))
+		t += " " + fmt.Sprintf(lang.L("Usually every %s or %.0f months."), words.Hours(l.Hours), l.Months)
 	case l.Hours > 0:
-		t += fmt.Sprintf(" %s %s.", lang.L("Usually every"), words.Hours(l.Hours))
+		t += " " + fmt.Sprintf(lang.L("Usually every %s."), words.Hours(l.Hours))
 	}
 	return t
 }
@@ -216,22 +217,23 @@ func (s *Screen) showSettings() {
 }
 
 func (s *Screen) settingEntry(f settingField) fyne.CanvasObject {
-	caption := f.word
+	caption := f.word()
 	if f.unit != "" {
-		caption += ", " + f.unit
+		caption += ", " + words.UnitWord(words.Unit(f.unit))
 	}
-	if left := s.leftText(f.key); left != "" {
-		caption += " · " + lang.L("left with") + " " + left
+	left := ""
+	if t := s.leftText(f.key); t != "" {
+		left = " · " + fmt.Sprintf(lang.L("left with %s"), t)
 	}
-	label := quiet(caption, false)
+	label := quiet("", false)
 	e := widget.NewEntry()
 	e.SetText(s.form.Settings[f.key])
 	e.OnChanged = func(t string) {
 		s.form.Settings[f.key] = t
-		label.SetText(caption + s.readBack(f, t))
+		label.SetText(caption + s.readBack(f, t) + left)
 		s.changed()
 	}
-	label.SetText(caption + s.readBack(f, e.Text))
+	label.SetText(caption + s.readBack(f, e.Text) + left)
 	s.texts[f.key] = e
 	return container.New(&captioned{}, label, container.New(tall{}, e))
 }
@@ -247,7 +249,8 @@ func (s *Screen) readBack(f settingField, text string) string {
 		return " · " + lang.L("kept as written")
 	}
 	bare := strings.TrimRightFunc(text, func(r rune) bool { return r < '0' || r > '9' })
-	if q, err := measure.Parse(bare, measure.Pure); err == nil && q.Value == v {
+	v, _ = words.In(v, f.unit)
+	if q, err := measure.Parse(bare, measure.Pure); err == nil && math.Abs(q.Value-v) <= 1e-6*math.Max(1, math.Abs(v)) {
 		return ""
 	}
 	return " · = " + words.Number(v, 0.5)
@@ -257,7 +260,7 @@ func (s *Screen) readBack(f settingField, text string) string {
 func (s *Screen) leftText(key string) string {
 	for _, x := range s.known.left {
 		if x.Key == key {
-			return settingText(x)
+			return words.SettingValue(x)
 		}
 	}
 	return ""

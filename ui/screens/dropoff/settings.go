@@ -3,6 +3,8 @@ package dropoff
 import (
 	"strings"
 
+	"fyne.io/fyne/v2/lang"
+
 	"forkwear/inspect"
 	"forkwear/inspect/measure"
 	"forkwear/ui/words"
@@ -10,20 +12,31 @@ import (
 
 // settingField is one adjustment that is asked for.
 type settingField struct {
-	key, word string
-	unit      string       // kept, and shown behind the entry
-	parse     measure.Unit // "" takes a text as it is
-	spring    string       // asked only where the sheet has this spring or none is known
+	key    string
+	unit   string       // kept; shown and typed in the shop's one
+	parse  measure.Unit // "" takes a text as it is
+	spring string       // asked only where the sheet has this spring or none is known
+}
+
+// word names the field.
+func (s settingField) word() string {
+	switch s.key {
+	case "rebound_clicks":
+		return lang.L("Rebound from closed")
+	case "compression_clicks":
+		return lang.L("Compression from closed")
+	}
+	return words.SettingName(s.key)
 }
 
 var settingFields = []settingField{
-	{"air_pressure", "Air pressure", "bar", measure.Bar, "air"},
-	{"spacers", "Spacers", "pieces", measure.Pure, "air"},
-	{"coil_rate", "Coil rate", "N/mm", measure.Pure, "coil"},
-	{"preload", "Preload", "turns", measure.Turn, "coil"},
-	{"rebound_clicks", "Rebound from closed", "clicks", measure.Click, ""},
-	{"compression_clicks", "Compression from closed", "clicks", measure.Click, ""},
-	{"lock", "Lock", "", "", ""},
+	{"air_pressure", "bar", measure.Bar, "air"},
+	{"spacers", "pieces", measure.Pure, "air"},
+	{"coil_rate", "N/mm", measure.Pure, "coil"},
+	{"preload", "turns", measure.Turn, "coil"},
+	{"rebound_clicks", "clicks", measure.Click, ""},
+	{"compression_clicks", "clicks", measure.Click, ""},
+	{"lock", "", "", ""},
 }
 
 // found reads the settings. What is no number is kept as it was written.
@@ -61,14 +74,15 @@ func (s settingField) read(text string) (float64, bool) {
 	if s.parse == measure.Pure {
 		text = strings.TrimSuffix(strings.TrimSuffix(text, " pieces"), " piece")
 	}
-	q, err := measure.Parse(text, s.parse)
+	q, err := words.Typed(text, string(s.parse))
 	return q.Value, err == nil
 }
 
-// settingText writes a setting as it was typed, or its value.
-func settingText(s inspect.Setting) string {
-	if s.Text != "" {
+// fieldText is a setting as it stands in its field: as it was typed, or its
+// value in the shop's unit where the text has another meaning today.
+func fieldText(s inspect.Setting) string {
+	if words.AsTyped(s) {
 		return s.Text
 	}
-	return strings.TrimSpace(words.Number(s.Value, 0) + " " + s.Unit)
+	return strings.ReplaceAll(words.SettingValue(inspect.Setting{Value: s.Value, Unit: s.Unit}), words.Thin, " ")
 }

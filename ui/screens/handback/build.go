@@ -35,11 +35,11 @@ func (s *Screen) build() {
 // settings shows each setting as found beside as left.
 func (s *Screen) settings() fyne.CanvasObject {
 	closed := s.c.Visit.Closed()
-	widths := []float32{0, 110, 140, 90}
+	widths := []float32{0, 130, 150, 90}
 	list := visitbar.List(4, visitbar.Heading(lang.L("Settings")),
 		visitbar.Tight(widths, visitbar.Quiet(""), visitbar.Quiet(lang.L("as found")), visitbar.Quiet(lang.L("as left")), visitbar.Quiet("")))
 	for _, p := range pairs(s.c) {
-		f := visitbar.NewField(written(p.left), p.unit, func(text string) { s.Left(p, text) })
+		f := visitbar.NewField(written(p.left), words.UnitWord(words.Unit(p.unit)), func(text string) { s.Left(p, text) })
 		s.fields = append(s.fields, f)
 		found := written(p.found)
 		same := fyne.CanvasObject(widget.NewLabel(""))
@@ -52,7 +52,7 @@ func (s *Screen) settings() fyne.CanvasObject {
 		if closed {
 			f.Disable()
 		}
-		list.Add(visitbar.Tight(widths, visitbar.Text(name(p.key)), visitbar.Text(found), f, same))
+		list.Add(visitbar.Tight(widths, visitbar.Text(words.SettingName(p.key)), visitbar.Text(found), f, same))
 	}
 	return list
 }
@@ -81,7 +81,7 @@ func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
 	}
 	named := visitbar.List(-8, visitbar.Text(k.Name))
 	if k.Caution != "" {
-		c := visitbar.Text(lang.L("Caution") + ": " + k.Caution)
+		c := visitbar.Text(fmt.Sprintf(lang.L("Caution: %s"), k.Caution))
 		c.Importance, c.SizeName = widget.WarningImportance, theme.SizeNameCaptionText
 		named.Add(c)
 	}
@@ -110,8 +110,8 @@ func (s *Screen) next() fyne.CanvasObject {
 	}
 	s.fields = append(s.fields, atHours, atDate)
 	return widgets.NewCard(visitbar.List(4, visitbar.Heading(lang.L("Next visit")),
-		visitbar.Row([]float32{120, 0}, visitbar.Text(lang.L("at hours")), atHours),
-		visitbar.Row([]float32{120, 0}, visitbar.Text(lang.L("or by date")), atDate),
+		visitbar.Row([]float32{144, 0}, visitbar.Text(lang.L("at hours")), atHours),
+		visitbar.Row([]float32{144, 0}, visitbar.Text(lang.L("or by date")), atDate),
 		visitbar.Quiet(fmt.Sprintf(lang.L("Whichever is first. Now at %s."), words.Hours(s.c.Claim.Hours)))))
 }
 
@@ -144,7 +144,7 @@ func (s *Screen) gaps() fyne.CanvasObject {
 // locked says since when the record is locked, and takes amendments.
 func (s *Screen) locked() fyne.CanvasObject {
 	list := visitbar.List(4, visitbar.Heading(lang.L("Collected")),
-		visitbar.Text(words.DateTime(s.c.Visit.Collected)+". "+lang.L("The record is locked; a later word is added as an amendment.")))
+		visitbar.Text(fmt.Sprintf(lang.L("%s. The record is locked; a later word is added as an amendment."), words.DateTime(s.c.Visit.Collected))))
 	for _, a := range s.c.Amendments {
 		list.Add(visitbar.List(-8, visitbar.Bold(a.What), visitbar.Text(a.Why), visitbar.Quiet(a.By+", "+words.DateTime(a.At))))
 	}
@@ -161,9 +161,9 @@ func (s *Screen) foot() fyne.CanvasObject {
 	state := lang.L("Not ready yet")
 	switch {
 	case v.Closed():
-		state = lang.L("Collected") + " " + words.DateTime(v.Collected)
+		state = fmt.Sprintf(lang.L("Collected %s"), words.DateTime(v.Collected))
 	case !v.Ready.IsZero():
-		state = lang.L("Ready since") + " " + words.DateTime(v.Ready)
+		state = fmt.Sprintf(lang.L("Ready since %s"), words.DateTime(v.Ready))
 	}
 	keys := container.NewHBox(layout.NewSpacer(), widgets.NewTextButton(lang.L("Report"), false, s.Report))
 	if !v.Closed() {

@@ -2,6 +2,7 @@ package handback
 
 import (
 	"context"
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -104,7 +105,7 @@ func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) 
 func (s *Screen) Left(p pair, text string) {
 	st := read(text, p)
 	st.VisitID = s.visit
-	s.keep(name(p.key)+": "+written(&st), nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutSetting(ctx, st) },
+	s.keep(words.SettingName(p.key)+": "+written(&st), nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutSetting(ctx, st) },
 		func(err error) {
 			if err == nil {
 				s.c.Settings = append(s.c.Settings, st)
@@ -119,11 +120,11 @@ func (s *Screen) Tick(k catalog.Task, done bool) {
 	t := before
 	t.VisitID, t.Key, t.Done, t.By, t.At = s.visit, k.ID, done, s.env.Desk.Who(), s.env.Desk.Clock()
 	s.tasks[k.ID] = t
-	word := lang.L("done")
+	said := fmt.Sprintf(lang.L("%s: done"), k.Name)
 	if !done {
-		word = lang.L("not done")
+		said = fmt.Sprintf(lang.L("%s: not done"), k.Name)
 	}
-	s.keep(k.Name+": "+word, nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutTask(ctx, t) },
+	s.keep(said, nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutTask(ctx, t) },
 		func(err error) {
 			if err != nil {
 				s.tasks[k.ID] = before
@@ -135,14 +136,14 @@ func (s *Screen) Tick(k catalog.Task, done bool) {
 // Next keeps when the fork should come again: riding hours since new, and a
 // date as 2026-11-30. An empty field takes its part away.
 func (s *Screen) Next(hours, date string) {
-	h, d, err := readNext(hours, date)
+	h, d, err := readNext(hours, date, s.env.Desk.Clock())
 	if err != nil {
 		s.env.Say.Failed(err)
 		return
 	}
 	s.c.Visit.NextHours, s.c.Visit.NextDate = h, d
 	visit, lib := s.visit, s.env.Desk.Lib
-	said := lang.L("Next visit") + ": " + words.Hours(h) + ", " + words.Date(d)
+	said := fmt.Sprintf(lang.L("Next visit: %s, %s"), words.Hours(h), words.Date(d))
 	s.keep(said, nil, func(ctx context.Context) error {
 		v, err := lib.Visit(ctx, visit)
 		if err != nil {
@@ -153,7 +154,7 @@ func (s *Screen) Next(hours, date string) {
 	}, func(error) {})
 }
 
-func readNext(hours, date string) (h float64, d time.Time, err error) {
+func readNext(hours, date string, now time.Time) (h float64, d time.Time, err error) {
 	hours, date = strings.TrimSuffix(strings.TrimSpace(hours), "h"), strings.TrimSpace(date)
 	if hours = strings.TrimSpace(hours); hours != "" {
 		if h, err = strconv.ParseFloat(strings.ReplaceAll(hours, ",", "."), 64); err != nil || !(h >= 0 && h < 1e5) {
@@ -161,7 +162,9 @@ func readNext(hours, date string) (h float64, d time.Time, err error) {
 		}
 	}
 	if date != "" {
-		if d, err = readDate(date); err != nil {
+		day, ok := words.TypedDay(date, now)
+		d = time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, time.UTC) // a date, not a moment
+		if !ok {
 			return 0, d, inspect.Refuse(inspect.Invalid, "the date %q can't be read: type it like 2026-11-30", date)
 		}
 	}
@@ -181,7 +184,7 @@ func (s *Screen) Collect() {
 	if gaps := s.missing(); len(gaps) > 0 && !s.asked {
 		s.asked, s.told = true, gaps
 		s.lists()
-		s.env.Say.Hint(lang.L("Not locked yet") + ": " + strings.Join(gaps, "; "))
+		s.env.Say.Hint(fmt.Sprintf(lang.L("Not locked yet: %s"), strings.Join(gaps, "; ")))
 		return
 	}
 	for _, f := range s.fields {
@@ -218,11 +221,3 @@ func (s *Screen) Amend(what, why string) {
 
 // Report asks for a file and writes the report of the visit into it.
 func (s *Screen) Report() { visitbar.AskReport(s.env, s.c) }
-
-// readDate takes a date as it is shown, "25 May 2027", or as 2027-05-25.
-func readDate(s string) (time.Time, error) {
-	if d, err := time.Parse("2 Jan 2006", s); err == nil {
-		return d, nil
-	}
-	return time.Parse("2006-01-02", s)
-}

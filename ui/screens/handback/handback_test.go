@@ -81,7 +81,7 @@ func TestSettingAsLeftIsKept(t *testing.T) {
 	if p := got["air_pressure"]; p.Text != "75 psi" || p.Value < 5.17106 || p.Value > 5.17107 || p.Unit != "bar" {
 		t.Errorf("pressure %+v, want 5.171068 bar, typed 75 psi", p)
 	}
-	if r := got["rebound_clicks"]; r.Value != 7 || r.Text != "7 clicks" {
+	if r := got["rebound_clicks"]; r.Value != 7 || r.Text != "7" || written(&r) != "7\u2009clicks" {
 		t.Errorf("rebound %+v", r)
 	}
 }
@@ -89,7 +89,7 @@ func TestSettingAsLeftIsKept(t *testing.T) {
 func TestNextVisit(t *testing.T) {
 	env, id, s := opened(t)
 	s.Next("soon", "")
-	s.Next("420", "30.11.2026")
+	s.Next("420", "31.11.2026")
 	if len(screentest.Told(env).Failures) != 2 {
 		t.Fatalf("failures %v, want two", screentest.Told(env).Failures)
 	}

@@ -3,9 +3,12 @@ package handback
 import (
 	"fmt"
 
+	"fyne.io/fyne/v2/lang"
+
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
+	"forkwear/ui/words"
 )
 
 // missing lists what is not there yet before a fork goes back. It forbids
@@ -19,7 +22,7 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		}
 	}
 	if open > 0 {
-		out = append(out, fmt.Sprintf("safety list: %d of %d still to tick", open, len(safety)))
+		out = append(out, fmt.Sprintf(lang.L("safety list: %d of %d still to tick"), open, len(safety)))
 	}
 	found, left := 0, 0
 	for _, st := range c.Settings {
@@ -30,10 +33,10 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		}
 	}
 	if found > 0 && left == 0 {
-		out = append(out, "settings as left: none written down")
+		out = append(out, lang.L("settings as left: none written down"))
 	}
 	if len(c.Assessments) == 0 {
-		out = append(out, "no part has a verdict")
+		out = append(out, lang.L("no part has a verdict"))
 	}
 	unfit, unsafe := 0, 0
 	for _, a := range c.Assessments {
@@ -48,19 +51,12 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 		}
 	}
 	if unfit > 0 {
-		out = append(out, count(unfit, "part")+" to replace, neither renewed nor declined")
+		out = append(out, fmt.Sprintf(lang.L("%s to replace, neither renewed nor declined"), words.Count(unfit, "part")))
 	}
 	if unsafe > 0 {
-		out = append(out, "do not ride: "+count(unsafe, "part"))
+		out = append(out, fmt.Sprintf(lang.L("do not ride: %s"), words.Count(unsafe, "part")))
 	}
 	return out
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // declined tells whether the customer said no to a line; a yes that was not

@@ -54,38 +54,25 @@ func pairs(c *shop.Case) []pair {
 	return out
 }
 
-// name writes the key of a setting: "Air pressure".
-func name(key string) string {
-	s := strings.TrimSuffix(strings.TrimSuffix(strings.ReplaceAll(key, "_", " "), " clicks"), " turns")
-	if s == "" {
-		return key
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
 func written(st *inspect.Setting) string {
-	switch {
-	case st == nil:
+	if st == nil {
 		return ""
-	case st.Text != "":
-		return st.Text
 	}
-	return words.Number(st.Value, 0) + words.Thin + st.Unit
+	return words.SettingValue(*st)
 }
 
-// read takes a setting as typed: a quantity in its unit where it is one, else
-// the text alone, such as "open".
+// read takes a setting as typed: a quantity where it is one, a bare number in
+// the shop's unit, else the text alone, such as "open". A unit that was put
+// behind the number by the program is taken off again.
 func read(text string, p pair) inspect.Setting {
-	st := inspect.Setting{Moment: "left", Key: p.key, Unit: p.unit, Text: strings.TrimSpace(text)}
+	text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), words.Thin+words.UnitWord(words.Unit(p.unit))))
+	st := inspect.Setting{Moment: "left", Key: p.key, Unit: p.unit, Text: text}
 	unit, err := measure.ParseUnit(strings.TrimSuffix(p.unit, "s"))
 	if err != nil {
 		unit = measure.Pure
 	}
-	if q, err := measure.Parse(st.Text, unit); err == nil {
+	if q, err := words.Typed(st.Text, string(unit)); err == nil {
 		st.Value = q.Value
-		if !strings.ContainsFunc(st.Text, func(r rune) bool { return r >= 'A' }) && p.unit != "" {
-			st.Text += " " + p.unit
-		}
 	}
 	return st
 }

@@ -46,7 +46,7 @@ func (s *Screen) build() {
 			lang.L("Go on to hand-back"), s.GoOn)
 		return
 	}
-	sheet := visitbar.List(4, visitbar.Heading(s.c.Level.Name), visitbar.Quiet(lang.L("Data sheet")+": "+s.c.Sheet.Name))
+	sheet := visitbar.List(4, visitbar.Heading(s.c.Level.Name), visitbar.Quiet(fmt.Sprintf(lang.L("Data sheet: %s"), s.c.Sheet.Name)))
 	for _, o := range work {
 		sheet.Add(o)
 	}
@@ -75,7 +75,7 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 	l.tick = visitbar.NewTick(t.Done, func(on bool) { s.Tick(k, on) })
 	named := visitbar.List(-8, visitbar.Text(k.Name))
 	if k.Caution != "" {
-		caution := visitbar.Text(lang.L("Caution") + ": " + k.Caution)
+		caution := visitbar.Text(fmt.Sprintf(lang.L("Caution: %s"), k.Caution))
 		caution.Importance, caution.SizeName = widget.WarningImportance, theme.SizeNameCaptionText
 		named.Add(caution)
 	}
@@ -97,7 +97,7 @@ func (s *Screen) row(k catalog.Task) fyne.CanvasObject {
 	if l.value == nil {
 		return visitbar.Row([]float32{44, 0}, box, named)
 	}
-	value := container.NewBorder(nil, nil, nil, widget.NewLabel(k.Unit), l.value)
+	value := container.NewBorder(nil, nil, nil, widget.NewLabel(words.UnitWord(words.Unit(k.Unit))), l.value)
 	return visitbar.Tight([]float32{44, 0, 150, 130}, box, named, value, l.tool)
 }
 
@@ -126,9 +126,16 @@ func (s *Screen) parts() fyne.CanvasObject {
 	return widgets.NewCard(list)
 }
 
-var stateWords = map[fitState]string{
-	waits: "the customer has not answered yet", agreed: "the customer said yes",
-	declined: "the customer said no: it goes back in", fitted: "fitted new",
+func (st fitState) words() string {
+	switch st {
+	case agreed:
+		return lang.L("the customer said yes")
+	case declined:
+		return lang.L("the customer said no: it goes back in")
+	case fitted:
+		return lang.L("fitted new")
+	}
+	return lang.L("the customer has not answered yet")
 }
 
 // markWidth is the room of a mark without a word: names stand in one line.
@@ -143,7 +150,7 @@ func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 		mark = draw.DoNotRide
 	}
 	name := visitbar.Bold(s.partName(a))
-	said := lang.L(stateWords[st])
+	said := st.words()
 	if st == fitted {
 		said += s.batchOf(a)
 	}

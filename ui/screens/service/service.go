@@ -73,17 +73,17 @@ func (s *Screen) onLoaded(c *shop.Case, err error) {
 func (s *Screen) Tick(k catalog.Task, done bool) {
 	t := s.tasks[k.ID]
 	t.Done = done
-	word := lang.L("done")
+	said := fmt.Sprintf(lang.L("%s: done"), k.Name)
 	if !done {
-		word = lang.L("not done")
+		said = fmt.Sprintf(lang.L("%s: not done"), k.Name)
 	}
-	s.put(k, t, k.Name+": "+word)
+	s.put(k, t, said)
 }
 
 // Value keeps what was typed for a line; an empty text takes it away.
 func (s *Screen) Value(k catalog.Task, text string) {
 	t := s.tasks[k.ID]
-	said := k.Name + ": " + lang.L("value taken away")
+	said := fmt.Sprintf(lang.L("%s: value taken away"), k.Name)
 	t.Value, t.Unit, t.Note = 0, "", ""
 	if strings.TrimSpace(text) != "" {
 		v, err := read(text, k)
@@ -91,8 +91,8 @@ func (s *Screen) Value(k catalog.Task, text string) {
 			s.env.Say.Failed(err)
 			return
 		}
-		t.Value, t.Unit, t.Note, t.Done = v, k.Unit, "typed: "+strings.TrimSpace(text), true
-		said = fmt.Sprintf("%s: %s%s%s", k.Name, words.Number(v, 0), words.Thin, k.Unit)
+		t.Value, t.Unit, t.Note, t.Done = v, k.Unit, asTyped+strings.TrimSpace(text), true
+		said = k.Name + ": " + words.Measured(v, 0, k.Unit)
 	}
 	s.put(k, t, said)
 }
@@ -101,7 +101,7 @@ func (s *Screen) Value(k catalog.Task, text string) {
 func (s *Screen) Tool(k catalog.Task, tool string) {
 	t := s.tasks[k.ID]
 	t.Tool = strings.TrimSpace(tool)
-	s.put(k, t, k.Name+": "+lang.L("tool kept"))
+	s.put(k, t, fmt.Sprintf(lang.L("%s: tool kept"), k.Name))
 }
 
 // put keeps a line at once, with an undo to what stood there.
@@ -115,7 +115,7 @@ func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 			s.tasks[k.ID] = before
 			s.env.Say.Failed(err)
 		} else {
-			s.env.Say.Saved(said, func() { s.put(k, before, k.Name+": "+lang.L("as before")) })
+			s.env.Say.Saved(said, func() { s.put(k, before, fmt.Sprintf(lang.L("%s: as before"), k.Name)) })
 		}
 		s.refresh(k)
 	})
@@ -152,7 +152,7 @@ func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) 
 
 // FitNew records that the new part of a decision is in.
 func (s *Screen) FitNew(a inspect.Assessment, batch string) {
-	said := s.partName(a) + ": " + lang.L("fitted new")
+	said := fmt.Sprintf(lang.L("%s: fitted new"), s.partName(a))
 	s.change(said, func(ctx context.Context, c *shop.Case) error {
 		return s.env.Desk.Renew(ctx, c, []shop.Renewal{{Part: a.Part, Leg: a.Leg, End: s.env.Desk.EndOf(c, a), Batch: strings.TrimSpace(batch)}})
 	})

@@ -1,8 +1,11 @@
 package service
 
 import (
-	"strconv"
+	"fmt"
+	"math"
 	"strings"
+
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -23,7 +26,7 @@ func read(text string, k catalog.Task) (float64, error) {
 		}
 		return v, nil
 	}
-	q, err := measure.Parse(text, unit)
+	q, err := words.Typed(text, string(unit))
 	if err != nil {
 		return 0, inspect.Refuse(inspect.Invalid, "%s: %w", k.Name, err)
 	}
@@ -36,18 +39,29 @@ func target(k catalog.Task, sheet catalog.Sheet) string {
 		return ""
 	}
 	if v, ok := sheet.Targets[k.Sheet]; ok {
-		return "sheet: " + words.Number(v, 0) + words.Thin + k.Unit
+		return fmt.Sprintf(lang.L("sheet: %s"), words.Measured(v, 0, k.Unit))
 	}
 	if r, ok := sheet.Ranges[k.Sheet]; ok && len(r) == 2 {
-		return "usual " + words.Number(r[0], 0) + " to " + words.Number(r[1], 0) + words.Thin + k.Unit + "; type it from the maker's sheet"
+		low, _ := words.In(r[0], k.Unit)
+		return fmt.Sprintf(lang.L("usual %s to %s; type it from the maker's sheet"), words.Number(low, 0), words.Measured(r[1], 0, k.Unit))
 	}
-	return "type it from the maker's sheet"
+	return lang.L("type it from the maker's sheet")
 }
 
-// typed writes a kept value as it stands in its field.
+// asTyped stands in the record before what was typed for a value.
+const asTyped = "typed: "
+
+// typed writes a kept value as it stands in its field: as it was typed, or in
+// the shop's unit of today where the text has another meaning by now.
 func typed(t inspect.Task, k catalog.Task) string {
 	if k.Unit == "" || t.Note == "" && t.Value == 0 {
 		return ""
 	}
-	return strconv.FormatFloat(t.Value, 'f', -1, 64)
+	if text, ok := strings.CutPrefix(t.Note, asTyped); ok {
+		if v, err := read(text, k); err == nil && math.Abs(v-t.Value) <= 1e-9*math.Max(1, math.Abs(v)) {
+			return text
+		}
+	}
+	v, _ := words.In(t.Value, k.Unit)
+	return words.Number(v, 0)
 }

@@ -12,9 +12,12 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/inspect"
 	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
 	"forkwear/ui/screens/rows"
+	"forkwear/ui/tongue"
+	"forkwear/ui/words"
 )
 
 // choice is one preference as it is shown and typed.
@@ -43,7 +46,7 @@ func ruleChoices() []choice {
 	var out []choice
 	usual := shop.DefaultRules()
 	for _, k := range shop.RuleKeys() {
-		c := choice{key: k.Key, label: k.Name, show: asTyped}
+		c := choice{key: k.Key, label: tongue.Say(k.Name), show: asTyped}
 		read := anyText
 		switch {
 		case k.Share:
@@ -60,7 +63,7 @@ func ruleChoices() []choice {
 			return kept, k.Put(&r, kept)
 		}
 		c.usual = c.show(k.Get(usual))
-		c.hint = lang.L("usual") + ": " + c.usual
+		c.hint = fmt.Sprintf(lang.L("usual: %s"), c.usual)
 		if k.Minor {
 			c.usual, c.hint = "", lang.L("not set")
 		}
@@ -75,7 +78,7 @@ func readCurrency(text string) (string, error) {
 		return "", nil
 	}
 	if len(text) != 3 || strings.Trim(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
-		return "", fmt.Errorf("%q is not the three letters of a currency, such as EUR", text)
+		return "", inspect.Refuse(inspect.Invalid, "%q is not the three letters of a currency, such as EUR", text)
 	}
 	return text, nil
 }
@@ -85,7 +88,7 @@ func readZone(text string) (string, error) {
 		return "", nil
 	}
 	if _, err := time.LoadLocation(text); err != nil || text == "Local" {
-		return "", fmt.Errorf("the time zone %q is not known: write it as continent/town, such as Europe/Vienna, or leave it empty", text)
+		return "", inspect.Refuse(inspect.Invalid, "the time zone %q is not known: write it as continent/town, such as Europe/Vienna, or leave it empty", text)
 	}
 	return text, nil
 }
@@ -95,7 +98,7 @@ func showShare(kept string) string {
 	if err != nil {
 		return kept
 	}
-	return strconv.FormatFloat(math.Round(x*1e6)/1e4, 'f', -1, 64)
+	return words.Decimal(strconv.FormatFloat(math.Round(x*1e6)/1e4, 'f', -1, 64))
 }
 
 func readShare(text string) (string, error) {
@@ -107,7 +110,7 @@ func readShare(text string) (string, error) {
 		return "", err
 	}
 	if q.Value <= 0 || q.Value >= 100 {
-		return "", fmt.Errorf("%s %% is not between 0 and 100 %%", strconv.FormatFloat(q.Value, 'g', 6, 64))
+		return "", inspect.Refuse(inspect.Invalid, "%s %% is not between 0 and 100 %%", words.Decimal(strconv.FormatFloat(q.Value, 'g', 6, 64)))
 	}
 	return strconv.FormatFloat(q.Value/100, 'g', 12, 64), nil
 }
@@ -117,7 +120,7 @@ func showMoney(kept string) string {
 	if err != nil {
 		return kept
 	}
-	return fmt.Sprintf("%d.%02d", n/100, n%100)
+	return words.Decimal(fmt.Sprintf("%d.%02d", n/100, n%100))
 }
 
 func readMoney(text string) (string, error) {
@@ -129,7 +132,7 @@ func readMoney(text string) (string, error) {
 		return "", err
 	}
 	if q.Value < 0 || q.Value > 1e7 {
-		return "", fmt.Errorf("%q is not an amount from 0 to 10 000 000", text)
+		return "", inspect.Refuse(inspect.Invalid, "%q is not an amount from 0 to 10 000 000", text)
 	}
 	return strconv.FormatInt(int64(math.Round(q.Value*100)), 10), nil
 }

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"sort"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 
 	"forkwear/inspect/catalog"
 	"forkwear/ui/screens/rows"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
@@ -24,7 +24,7 @@ func (s *Screen) buildInstruments() fyne.CanvasObject {
 			continue // eye, hand, lamp: nothing to state
 		}
 		l := rows.NewLine(columns).Low()
-		l.Set(rows.Cell{Text: g.Name, Under: g.Source}, rows.Cell{Text: plusMinus(g.Resolution, g.Unit)}, rows.Cell{Text: plusMinus(g.Calibration, g.Unit)})
+		l.Set(rows.Cell{Text: g.Name, Under: tongue.Say(g.Source)}, rows.Cell{Text: plusMinus(g.Resolution, g.Unit)}, rows.Cell{Text: plusMinus(g.Calibration, g.Unit)})
 		box.Add(l)
 	}
 	box.Add(rows.Quiet(lang.L("Instruments and data sheets are changed in the shop's own files in the folder “catalog” of the library.")))
@@ -35,7 +35,8 @@ func plusMinus(half float64, unit string) string {
 	if half <= 0 {
 		return "–"
 	}
-	return "±" + words.Thin + words.Number(half, 0) + words.Thin + unit
+	v, in := words.Difference(half, unit)
+	return "±" + words.Thin + words.Number(v, 0) + words.Thin + words.UnitWord(in)
 }
 
 // buildSheets lists the data sheets; pressing one shows what it specifies.
@@ -68,7 +69,7 @@ func (s *Screen) details(sh catalog.Sheet) string {
 			lines = append(lines, name+": "+text)
 		}
 	}
-	word := func(w string) string { return strings.ReplaceAll(w, "_", " ") }
+	word := func(w string) string { return tongue.Say(strings.ReplaceAll(w, "_", " ")) }
 	onLeg := func(w, leg string) string {
 		if leg != "" && w != "" {
 			return w + ", " + leg
@@ -84,43 +85,65 @@ func (s *Screen) details(sh catalog.Sheet) string {
 	if len(sh.Travel) > 0 {
 		var ts []string
 		for _, t := range sh.Travel {
-			ts = append(ts, words.Number(t, 0))
+			v, _ := words.In(t, "mm")
+			ts = append(ts, words.Number(v, 0))
 		}
-		add(lang.L("Travel"), strings.Join(ts, ", ")+words.Thin+"mm")
+		add(lang.L("Travel"), strings.Join(ts, ", ")+words.Thin+words.Unit("mm"))
 	}
-	add(lang.L("Expected hours to the limit"), s.byCheck(sh.Lives))
-	add(lang.L("New"), s.byCheck(sh.New))
-	add(lang.L("Limits"), s.byCheck(sh.Limits))
+	add(lang.L("Expected hours to the limit"), s.byCheck(sh.Lives, func(k catalog.Check, v float64) string {
+		if k.Grows == catalog.ByMonths {
+			return words.Number(v, 0) + words.Thin + words.UnitWord("months")
+		}
+		return words.Hours(v)
+	}))
+	inUnit := func(k catalog.Check, v float64) string { return words.Measured(v, 0, k.Unit) }
+	add(lang.L("New"), s.byCheck(sh.New, inUnit))
+	add(lang.L("Limits"), s.byCheck(sh.Limits, inUnit))
 	var ranges []string
 	for _, k := range keys(sh.Ranges) {
 		if r := sh.Ranges[k]; len(r) == 2 {
-			ranges = append(ranges, fmt.Sprintf("%s %g–%g", strings.ReplaceAll(word(k), ".", " "), r[0], r[1]))
+			name, unit := s.entered(k)
+			low, _ := words.In(r[0], unit)
+			ranges = append(ranges, name+" "+words.Number(low, 0)+"–"+words.Measured(r[1], 0, unit))
 		}
 	}
 	add(lang.L("Usual ranges"), strings.Join(ranges, ", "))
 	var targets []string
 	for _, k := range keys(sh.Targets) {
-		targets = append(targets, fmt.Sprintf("%s %g", strings.ReplaceAll(word(k), ".", " "), sh.Targets[k]))
+		name, unit := s.entered(k)
+		targets = append(targets, name+" "+words.Measured(sh.Targets[k], 0, unit))
 	}
 	if len(targets) == 0 {
 		targets = []string{lang.L("blank until typed from the maker's sheet")}
 	}
 	add(lang.L("Target volumes and torques"), strings.Join(targets, ", "))
 	add(lang.L("Document"), sh.Document)
-	add(lang.L("Source"), sh.Source)
+	add(lang.L("Source"), tongue.Say(sh.Source))
 	return strings.Join(lines, "\n")
 }
 
-func (s *Screen) byCheck(values map[string]float64) string {
+// byCheck writes values of checks, key to value.
+func (s *Screen) byCheck(values map[string]float64, show func(catalog.Check, float64) string) string {
 	var out []string
 	for _, id := range keys(values) {
-		name := id
-		if k, ok := s.env.Desk.Catalog.Check(id); ok {
-			name = k.Name
+		k, _ := s.env.Desk.Catalog.Check(id)
+		if k.Name == "" {
+			k.Name = id
 		}
-		out = append(out, fmt.Sprintf("%s %g", name, values[id]))
+		out = append(out, k.Name+" "+show(k, values[id]))
 	}
 	return strings.Join(out, ", ")
+}
+
+// entered names what a key of a sheet is entered for, by the line of work that
+// asks for it.
+func (s *Screen) entered(key string) (name, unit string) {
+	for _, t := range s.env.Desk.Catalog.Tasks {
+		if t.Sheet == key {
+			return t.Name, t.Unit
+		}
+	}
+	return strings.NewReplacer("_", " ", ".", " ").Replace(key), ""
 }
 
 func keys[T any](m map[string]T) []string {

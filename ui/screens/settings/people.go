@@ -112,16 +112,16 @@ func (s *Screen) onAddPerson() {
 	case name == "":
 		return
 	case slices.Contains(p.names, name):
-		p.refused.Set(fmt.Errorf("%s is on the list already", name))
+		p.refused.Set(inspect.Refuse(inspect.Conflict, "%s is on the list already", name))
 		rows.Settle(s.page)
 		return
 	}
 	p.add.SetText("")
-	s.keepPeople(append(slices.Clone(p.names), name), name+" "+lang.L("works in the shop"))
+	s.keepPeople(append(slices.Clone(p.names), name), fmt.Sprintf(lang.L("%s works in the shop"), name))
 }
 
 func (s *Screen) onTakeOff(name string) {
-	s.keepPeople(slices.DeleteFunc(slices.Clone(s.people.names), func(n string) bool { return n == name }), name+" "+lang.L("is off the list"))
+	s.keepPeople(slices.DeleteFunc(slices.Clone(s.people.names), func(n string) bool { return n == name }), fmt.Sprintf(lang.L("%s is off the list"), name))
 }
 
 // keepPeople keeps another list, with the way back.
@@ -168,7 +168,7 @@ func (s *Screen) showPIN(set bool) {
 func (s *Screen) onSetPIN() {
 	fresh := strings.TrimSpace(s.people.fresh.Text)
 	if fresh == "" {
-		s.refusePIN(fmt.Errorf("type the new PIN: 4 to 8 digits"))
+		s.refusePIN(inspect.Refuse(inspect.Invalid, "type the new PIN: 4 to 8 digits"))
 		return
 	}
 	s.keepPIN(fresh, lang.L("The PIN is set"))

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/inspect"
 	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
 	"forkwear/ui/screens/rows"
@@ -25,9 +25,12 @@ type prices struct {
 	box    fyne.CanvasObject
 }
 
-// soldGroups are the headings of what is sold, by the catalog's kind.
-var soldGroups = []struct{ kind, title string }{
-	{"kit", "Kits, one for the fork"}, {"assembly", "Assemblies, one for the fork or a loose tube"}, {"part", "Single parts, one for each leg"},
+// soldGroup is a heading of what is sold, by the catalog's kind.
+type soldGroup struct{ kind, title string }
+
+func soldGroups() []soldGroup {
+	return []soldGroup{{"kit", lang.L("Kits, one for the fork")}, {"assembly", lang.L("Assemblies, one for the fork or a loose tube")},
+		{"part", lang.L("Single parts, one for each leg")}}
 }
 
 // buildPrices is a compact table of all that can be priced; each field is kept
@@ -35,8 +38,8 @@ var soldGroups = []struct{ kind, title string }{
 func (s *Screen) buildPrices() fyne.CanvasObject {
 	s.prices.keys = shop.PriceKeys(s.env.Desk.Catalog)
 	sold, work := container.NewVBox(), container.NewVBox()
-	for _, g := range soldGroups {
-		sold.Add(s.priceHeading(lang.L(g.title), ""))
+	for _, g := range soldGroups() {
+		sold.Add(s.priceHeading(g.title, ""))
 		for _, k := range s.prices.keys {
 			if k.Kind == shop.OfKit && k.Sold == g.kind {
 				sold.Add(s.priceRow(k.Name, k))
@@ -135,13 +138,13 @@ func readPrice(text string) (string, error) {
 	}
 	q, err := measure.Parse(text, measure.Pure)
 	if err != nil || math.IsNaN(q.Value) {
-		return "", fmt.Errorf("%q is not an amount: type it as 12, 12.50 or 12,50", text)
+		return "", inspect.Refuse(inspect.Invalid, "%q is not an amount: type it as 12, 12.50 or 12,50", text)
 	}
 	if i := strings.LastIndexAny(text, ".,"); i >= 0 && len(text)-i-1 > 2 {
-		return "", fmt.Errorf("%q has more than two decimals: type %s or %s", text, strings.NewReplacer(".", "", ",", "").Replace(text), showMoney(strconv.FormatInt(int64(math.Round(q.Value*100)), 10)))
+		return "", inspect.Refuse(inspect.Invalid, "%q has more than two decimals: type %s or %s", text, strings.NewReplacer(".", "", ",", "").Replace(text), showMoney(strconv.FormatInt(int64(math.Round(q.Value*100)), 10)))
 	}
 	if q.Value < 0 || q.Value > 1e7 {
-		return "", fmt.Errorf("%q is not an amount from 0 to 10 000 000", text)
+		return "", inspect.Refuse(inspect.Invalid, "%q is not an amount from 0 to 10 000 000", text)
 	}
 	return strconv.FormatInt(int64(math.Round(q.Value*100)), 10), nil
 }
@@ -152,7 +155,7 @@ func readMinutes(text string) (string, error) {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 0 || n > 24*60 {
-		return "", fmt.Errorf("%q is not a number of minutes from 0 to a day", text)
+		return "", inspect.Refuse(inspect.Invalid, "%q is not a number of minutes from 0 to a day", text)
 	}
 	return strconv.Itoa(n), nil
 }

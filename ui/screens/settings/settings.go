@@ -27,6 +27,8 @@ type Screen struct {
 	failed    rows.Refusal // the thresholds of the library can't be read
 	prices    prices
 	people    people
+	cameras   cameras
+	folder    folder
 	units     units
 	languages *oneOf
 	sample    *fyne.Container
@@ -58,6 +60,8 @@ func (s *Screen) buildUI() {
 	left.Add(s.buildUnits())
 	left.Add(s.buildLanguage())
 	left.Add(s.buildPeople())
+	left.Add(s.buildCameras())
+	left.Add(s.buildCard())
 	left.Add(rows.Gap())
 	left.Add(rows.Title(lang.L("When a part goes out"), false))
 	s.failed = rows.NewRefusal()
@@ -110,6 +114,7 @@ func (s *Screen) Opened() {
 	s.closed = false
 	s.load()
 	s.loadPeople()
+	s.loadCameras()
 	s.loadUnits()
 }
 
@@ -117,6 +122,7 @@ func (s *Screen) Opened() {
 // is kept by the field that loses the focus.
 func (s *Screen) Closed() {
 	s.closed = true
+	s.endFolder()
 	if s.cancel != nil {
 		s.cancel()
 	}

@@ -49,7 +49,7 @@ func (s *Screen) buildUnits() fyne.CanvasObject {
 		u.rows[c.Key] = row
 		box.Add(rows.Beside(widget.NewLabel(unitName(c.Kind)), container.NewHBox(row.row), .46, 340))
 	}
-	box.Add(rows.Quiet(lang.L("In these values are shown and typed from now on. Another unit can always be typed behind a number; the record keeps bar, mm, mL and °C.")))
+	box.Add(rows.Quiet(lang.L("Values are shown and typed in these from now on. Another unit can always be typed behind a number; the record keeps bar, mm, mL and °C.")))
 	s.showUnits()
 	return box
 }

@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/inspect"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -36,7 +38,7 @@ func (p *Page) Loading() {
 
 // Failed says why there is nothing to see, and offers another go.
 func (p *Page) Failed(err error, again func()) {
-	p.set(widgets.NewEmptyState(lang.L("This could not be done"), err.Error(), lang.L("Try again"), again))
+	p.set(widgets.NewEmptyState(lang.L("This could not be done"), inspect.SaidIn(tongue.Say, err), lang.L("Try again"), again))
 }
 
 // Empty says what belongs here while there is nothing.

@@ -30,7 +30,7 @@ func AskReport(env *place.Env, c *shop.Case) {
 		_ = w.Close() // the report is written anew under the same name
 		WriteReport(env, c.Visit.ID, file)
 	}, env.Window)
-	d.SetFileName(fmt.Sprintf("fork-report-%d.pdf", c.Visit.Ticket))
+	d.SetFileName(fmt.Sprintf(lang.L("fork-report-%d.pdf"), c.Visit.Ticket))
 	d.Resize(fyne.NewSize(800, 560))
 	d.Show()
 }
@@ -56,6 +56,6 @@ func WriteReport(env *place.Env, visit inspect.ID, file string) {
 			env.Say.Failed(err)
 			return
 		}
-		env.Say.Saved(lang.L("Report written")+": "+filepath.Base(file), nil)
+		env.Say.Saved(fmt.Sprintf(lang.L("Report written: %s"), filepath.Base(file)), nil)
 	})
 }

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
@@ -21,7 +20,7 @@ import (
 func New(env *place.Env, c *shop.Case, current inspect.Step) fyne.CanvasObject {
 	var names []string
 	for _, s := range inspect.Steps() {
-		names = append(names, lang.L(words.Step(s)))
+		names = append(names, words.Step(s))
 	}
 	bar := widgets.NewStepBar(names, func(i int) { env.Go(PlaceOf(inspect.Steps()[i], c)) })
 	bar.Set(Number(current), min(Number(c.Visit.Step), len(inspect.Steps())))
