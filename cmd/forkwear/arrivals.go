@@ -14,6 +14,11 @@ import (
 	"forkwear/ui/arrivals"
 )
 
+// settleTime is how long a file is left alone. It is short, so that a blurred photo
+// is told while the camera is still in the hand; a file that is still being
+// copied shows by its container, which is not complete.
+const settleTime = 400 * time.Millisecond
+
 // arrivals is what the window's inbox needs of the disk. What was taken from
 // the watched folder is noted in the library's own folder, so that no photo is
 // taken twice after a restart.
@@ -24,7 +29,7 @@ func (l *library) arrivals() arrivals.Source {
 			if err != nil {
 				return err
 			}
-			return watch.Folder(ctx, dir, watch.Options{Since: since, Journal: journal, Said: said}, arrived)
+			return watch.Folder(ctx, dir, watch.Options{Since: since, Journal: journal, Said: said, Settle: settleTime, Again: settleTime / 2}, arrived)
 		},
 		Files: photoFiles,
 		Again: mayComeLater,

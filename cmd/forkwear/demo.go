@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"time"
@@ -27,7 +28,9 @@ func demoCommand() *cobra.Command {
 				return inspect.Refuse(inspect.Conflict, "%s already holds a library: name a new folder for the sample shop", args[0])
 			}
 			return withLibrary(cmd.Context(), args[0], func(l *library) error {
-				err := l.fill(cmd.Context(), seed, nil)
+				tell, end := progressLine(cmd.ErrOrStderr(), "visits of the sample shop")
+				err := l.fill(cmd.Context(), seed, tell)
+				end()
 				if err == nil {
 					fmt.Fprintf(cmd.OutOrStdout(), "The sample shop is in %s. Open it with: forkwear --library %s\n", args[0], args[0])
 				}
@@ -60,8 +63,26 @@ func (l *library) fill(ctx context.Context, seed uint64, progress func(done, tot
 	return f.Fill(ctx, progress)
 }
 
+// progressLine tells on w how far a long work is: one line that is written over
+// on a terminal, elsewhere a line for each fifth of it. end closes the line.
+func progressLine(w io.Writer, what string) (tell func(done, total int), end func()) {
+	if f, ok := w.(*os.File); ok {
+		if st, err := f.Stat(); err == nil && st.Mode()&os.ModeCharDevice != 0 {
+			return func(done, total int) { fmt.Fprintf(w, "\r%d of %d %s", done, total, what) }, func() { fmt.Fprintln(w) }
+		}
+	}
+	told := 0
+	return func(done, total int) {
+		if part := 5 * done / max(total, 1); part > told {
+			told = part
+			fmt.Fprintf(w, "%d of %d %s\n", done, total, what)
+		}
+	}, func() {}
+}
+
 // keeper takes drawn pictures in the way that photographs go: as files that
-// are imported. They stay in the folder sample below dir.
+// are imported. They stay in the folder sample below dir. It may be used from
+// several goroutines at once.
 func (l *library) keeper(dir string) sample.Keeper {
 	folder := filepath.Join(dir, "sample")
 	return func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error) {

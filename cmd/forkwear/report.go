@@ -40,8 +40,9 @@ func (l *library) writeReport(ctx context.Context, c *shop.Case, file string) er
 			if px > media.PreviewSmall {
 				size = media.PreviewLarge
 			}
-			return media.Preview(ctx, l.vault, sha256, size)
-		}}
+			return l.photos.importer().Preview(ctx, sha256, size) // also of a photo in HEIC whose copies were cleared away
+		},
+		Marks: l.drawnOn}
 	for key, to := range map[string]*string{"shop.name": &src.Shop.Name, "shop.address": &src.Shop.Address, "shop.phone": &src.Shop.Phone} {
 		if *to, err = l.db.Preference(ctx, key); err != nil {
 			return err
@@ -53,6 +54,16 @@ func (l *library) writeReport(ctx context.Context, c *shop.Case, file string) er
 	}
 	src.Sample = isSample == "yes"
 	return report.Write(ctx, file, src)
+}
+
+// drawnOn is what was drawn and measured on a photo.
+func (l *library) drawnOn(ctx context.Context, photo inspect.ID) ([]inspect.Mark, []inspect.PhotoMeasure, error) {
+	drawn, err := l.desk.Marks(ctx, photo)
+	if err != nil {
+		return nil, nil, err
+	}
+	sizes, err := l.desk.Measures(ctx, photo)
+	return drawn[photo], sizes[photo], err
 }
 
 func reportCommand(dir *string) *cobra.Command {

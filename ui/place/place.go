@@ -124,6 +124,7 @@ type Env struct {
 	Say     Say
 	Rules   verdict.Rules
 	Go      func(Where) // leaves this place for another
+	Back    func() bool // returns to the place before, false where there is none; nil in tests
 	Export  Exporter
 	Library string // folder of the library, to show
 	// Arrivals is what comes in without a person; nil in tests that need none.

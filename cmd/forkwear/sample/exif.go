@@ -6,11 +6,11 @@ import (
 	"time"
 )
 
-// withEXIF puts an APP1 block with date, offset and a made-up camera behind the
-// start of a JPEG (Exif 2.31: DateTimeOriginal 0x9003, OffsetTimeOriginal
-// 0x9011).
-func withEXIF(jpeg []byte, at time.Time) []byte {
-	block := append([]byte("Exif\x00\x00"), tiff(at)...)
+// withEXIF puts an APP1 block with date, offset, focal length and a made-up
+// camera behind the start of a JPEG (Exif 2.31: DateTimeOriginal 0x9003,
+// OffsetTimeOriginal 0x9011, FocalLengthIn35mmFilm 0xA405).
+func withEXIF(jpeg []byte, at time.Time, model string) []byte {
+	block := append([]byte("Exif\x00\x00"), tiff(at, model)...)
 	out := bytes.NewBuffer(make([]byte, 0, len(jpeg)+len(block)+4))
 	out.Write(jpeg[:2])
 	out.Write([]byte{0xff, 0xe1})
@@ -25,12 +25,12 @@ type asciiTag struct {
 	text string
 }
 
-func tiff(at time.Time) []byte {
-	ifd0 := []asciiTag{{0x010f, "Drawn"}, {0x0110, "Sample shop"}}
+func tiff(at time.Time, model string) []byte {
+	ifd0 := []asciiTag{{0x010f, "Drawn"}, {0x0110, model}}
 	sub := []asciiTag{{0x9003, at.Format("2006:01:02 15:04:05")}, {0x9011, at.Format("-07:00")}}
 	const head = 8
 	subAt := head + 2 + 12*(len(ifd0)+1) + 4
-	dataAt := subAt + 2 + 12*len(sub) + 4
+	dataAt := subAt + 2 + 12*(len(sub)+1) + 4
 	var dirs, data bytes.Buffer
 	dirs.WriteString("MM\x00\x2a")
 	put(&dirs, uint32(head))
@@ -51,10 +51,15 @@ func tiff(at time.Time) []byte {
 	put(&dirs, uint32(1))
 	put(&dirs, uint32(subAt))
 	put(&dirs, uint32(0))
-	put(&dirs, uint16(len(sub)))
+	put(&dirs, uint16(len(sub)+1))
 	for _, t := range sub {
 		entry(t)
 	}
+	put(&dirs, uint16(0xA405))
+	put(&dirs, uint16(3)) // a short, left in its four bytes
+	put(&dirs, uint32(1))
+	put(&dirs, uint16(film35))
+	put(&dirs, uint16(0))
 	put(&dirs, uint32(0))
 	return append(dirs.Bytes(), data.Bytes()...)
 }

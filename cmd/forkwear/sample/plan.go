@@ -11,16 +11,17 @@ import (
 
 // rider is one customer with one fork and a way of riding.
 type rider struct {
-	customer inspect.Customer
-	fork     inspect.Fork
-	sheet    string
-	perWeek  float64
-	rough    float64 // 1 ordinary; wears seals and bushings faster above
-	wet      bool
-	atLeast  bool
-	startH   float64
-	first    time.Time
-	ids      struct{ customer, fork inspect.ID }
+	customer  inspect.Customer
+	fork      inspect.Fork
+	sheet     string
+	perWeek   float64
+	rough     float64 // 1 ordinary; wears seals and bushings faster above
+	wet       bool
+	atLeast   bool
+	startH    float64
+	first     time.Time
+	scratched bool // the left tube came with a scratch, which grows
+	ids       struct{ customer, fork, first inspect.ID }
 }
 
 // stayPlan is one visit to come.
@@ -74,7 +75,7 @@ func (f *Filler) plan() []stayPlan {
 func (f *Filler) rider(i int) *rider {
 	m := models[i%len(models)]
 	name := firstNames[i%len(firstNames)] + " " + lastNames[(i*3+i/len(firstNames))%len(lastNames)]
-	r := &rider{sheet: m.sheet, perWeek: 1.5 + 4.5*f.rng.Float64(), rough: 0.8 + 0.5*f.rng.Float64(), wet: f.rng.IntN(3) == 0,
+	r := &rider{scratched: i%3 == 0, sheet: m.sheet, perWeek: 1.5 + 4.5*f.rng.Float64(), rough: 0.8 + 0.5*f.rng.Float64(), wet: f.rng.IntN(3) == 0,
 		atLeast: f.rng.IntN(6) == 0}
 	if r.wet {
 		r.rough *= 1.2

@@ -9,36 +9,71 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
-	"forkwear/inspect/verdict"
 )
 
-// stay walks one visit through the shop as far as the plan says.
-func (f *Filler) stay(ctx context.Context, st stayPlan) error {
+// begun is a visit that was looked at and waits for its pictures.
+type begun struct {
+	plan    stayPlan
+	c       *shop.Case
+	now     time.Time
+	by      string
+	scratch float64                 // mm, of the planted scratch on the left tube; 0 none
+	bare    map[inspect.Leg]float64 // mm2 of bare metal
+	wishes  []*wish
+}
+
+// start takes a fork in and looks it over; its pictures are drawn meanwhile.
+func (f *Filler) start(ctx context.Context, st stayPlan) (*begun, error) {
 	f.now = st.on
-	f.desk.By = []string{"Bo", "Tess"}[st.nth%2]
+	f.desk.By = people[st.nth%2]
 	v, err := f.desk.TakeIn(ctx, f.intake(st))
 	if err != nil {
-		return err
+		return nil, err
 	}
+	f.past.open[v.ID] = true
 	st.rider.ids.customer, st.rider.ids.fork = v.CustomerID, v.ForkID
-	c, err := f.desk.Open(ctx, v.ID)
-	if err != nil {
+	b := &begun{plan: st, by: f.desk.By, bare: map[inspect.Leg]float64{}}
+	if b.c, err = f.desk.Open(ctx, v.ID); err != nil {
+		return nil, err
+	}
+	b.scratch = f.scratchOf(b)
+	if st.open != inspect.StepDone {
+		f.atCounter(ctx, b)
+	}
+	for _, stage := range []inspect.Stage{inspect.Received, inspect.Stripped} {
+		f.now = f.now.Add(40 * time.Minute)
+		if err := f.look(ctx, b, stage, st.open == inspect.StepInspect && stage == inspect.Stripped); err != nil {
+			return nil, err
+		}
+		f.photograph(ctx, b, stage)
+	}
+	b.now = f.now
+	return b, nil
+}
+
+// end walks a visit through the shop as far as the plan says.
+func (f *Filler) end(ctx context.Context, b *begun) error {
+	f.desk.By = b.by
+	if err := f.keepPictures(ctx, b); err != nil {
 		return err
 	}
-	stages := []inspect.Stage{inspect.Received, inspect.Stripped}
-	for _, stage := range stages {
-		f.now = f.now.Add(40 * time.Minute)
-		if err := f.look(ctx, c, st, stage, st.open == inspect.StepInspect && stage == inspect.Stripped); err != nil {
-			return err
-		}
+	if f.now.Before(b.now) {
+		f.now = b.now
 	}
+	c, st := b.c, b.plan
+	defer delete(f.past.open, c.Visit.ID)
 	if st.open == inspect.StepInspect {
 		return nil
 	}
 	if err := f.desk.Move(ctx, c, inspect.StepDecide); err != nil {
 		return err
 	}
-	if err := f.desk.Decide(ctx, c, verdict.Rules{}); err != nil {
+	rules, err := f.desk.Rules(ctx)
+	if err != nil {
+		return err
+	}
+	f.past.refresh(st.on, f.newest(b))
+	if err := f.desk.Decide(ctx, c, rules); err != nil {
 		return err
 	}
 	if st.open == inspect.StepDecide {
@@ -46,17 +81,48 @@ func (f *Filler) stay(ctx context.Context, st stayPlan) error {
 		v.WaitsFor, v.WaitsSince = "customer", f.now
 		return f.desk.Lib.SaveVisit(ctx, v)
 	}
-	return f.service(ctx, c, st)
+	return f.service(ctx, b)
 }
 
-func (f *Filler) service(ctx context.Context, c *shop.Case, st stayPlan) error {
+// newest is what the trends must know of: this fork's last visit, and all for a
+// visit that is still open, which the window decides anew.
+func (f *Filler) newest(b *begun) time.Time {
+	if b.plan.open != inspect.StepDone {
+		return b.plan.on
+	}
+	if len(b.c.Earlier) == 0 {
+		return time.Time{}
+	}
+	return b.c.Earlier[0].Row.Visit.DroppedOff
+}
+
+// A planted scratch was scratchFirst long when its tube was first seen, and
+// grows with every hour.
+const (
+	scratchFirst   = 9.0
+	scratchPerHour = 0.055
+	scratchMost    = 38.0
+)
+
+// scratchOf is how long the scratch on the left tube is at this visit: it goes
+// with its tube.
+func (f *Filler) scratchOf(b *begun) float64 {
+	fit, ok := b.c.Fitting("stanchion", inspect.Left)
+	r := b.plan.rider
+	if r.ids.first == "" {
+		r.ids.first = b.c.Visit.ID
+	}
+	if !r.scratched || !ok || fit.FittedVisit != r.ids.first {
+		return 0
+	}
+	return math.Min(scratchMost, scratchFirst+scratchPerHour*(b.plan.hours-r.startH))
+}
+
+func (f *Filler) service(ctx context.Context, b *begun) error {
+	c, st := b.c, b.plan
 	f.now = f.now.Add(24 * time.Hour)
-	for _, a := range c.Assessments {
-		if a.InForce() == inspect.Replace && !a.NotOpened {
-			if err := f.desk.Consent(ctx, c, a, true, st.rider.customer.Name, "phone", "the report"); err != nil {
-				return err
-			}
-		}
+	if err := f.consents(ctx, b); err != nil {
+		return err
 	}
 	if err := f.desk.Move(ctx, c, inspect.StepService); err != nil {
 		return err
@@ -76,7 +142,7 @@ func (f *Filler) service(ctx context.Context, c *shop.Case, st stayPlan) error {
 		}
 	}
 	f.now = f.now.Add(2 * time.Hour)
-	if err := f.look(ctx, c, st, inspect.AfterWork, false); err != nil {
+	if err := f.look(ctx, b, inspect.AfterWork, false); err != nil {
 		return err
 	}
 	if err := f.desk.Move(ctx, c, inspect.StepHandBack); err != nil {
@@ -100,8 +166,10 @@ func (f *Filler) intake(st stayPlan) shop.Intake {
 	in := shop.Intake{Customer: r.customer, Fork: r.fork, Hours: st.hours, HoursU: math.Max(3, 0.06*st.hours), AtLeast: r.atLeast && st.nth == 0,
 		HoursFrom: "computer", HoursWords: fmt.Sprintf("about %.0f h a week", r.perWeek)}
 	in.Customer.ID, in.Fork.ID = r.ids.customer, r.ids.fork
+	signed := signature(r.customer.Name)
 	in.Visit = inspect.Visit{Level: st.level, Purpose: "paid", Promised: st.on.AddDate(0, 0, 4), Conditions: []string{"dry", "dust"},
-		CameWith: []string{"axle"}, GoAhead: inspect.Money{Minor: 15000, Currency: "EUR"}}
+		CameWith: []string{"axle"}, GoAhead: inspect.Money{Minor: 15000, Currency: "EUR"},
+		SignedBy: r.customer.Name, Signature: signed}
 	if r.wet {
 		in.Visit.Conditions = []string{"wet", "mud"}
 	}
@@ -118,7 +186,8 @@ func (f *Filler) intake(st stayPlan) shop.Intake {
 }
 
 // look answers the checklist of one stage; with half it stops in the middle.
-func (f *Filler) look(ctx context.Context, c *shop.Case, st stayPlan, stage inspect.Stage, half bool) error {
+func (f *Filler) look(ctx context.Context, b *begun, stage inspect.Stage, half bool) error {
+	c := b.c
 	for round := 0; round < 2; round++ { // findings open further checks
 		var as []shop.Answer
 		ps := f.desk.Positions(c, stage)
@@ -127,7 +196,7 @@ func (f *Filler) look(ctx context.Context, c *shop.Case, st stayPlan, stage insp
 		}
 		for _, p := range ps {
 			if !c.Answered(p) {
-				as = append(as, f.answers(c, st, p)...)
+				as = append(as, f.answers(b, p)...)
 			}
 		}
 		if len(as) == 0 {
@@ -137,14 +206,12 @@ func (f *Filler) look(ctx context.Context, c *shop.Case, st stayPlan, stage insp
 			return err
 		}
 	}
-	if stage == inspect.AfterWork {
-		return nil
-	}
-	return f.photograph(ctx, c, st, stage)
+	return nil
 }
 
 // answers is what the technician writes for one line of the checklist.
-func (f *Filler) answers(c *shop.Case, st stayPlan, p catalog.Position) []shop.Answer {
+func (f *Filler) answers(b *begun, p catalog.Position) []shop.Answer {
+	c, st := b.c, b.plan
 	a := shop.Answer{Check: p.Check.ID, Leg: p.Leg, Stage: p.Stage}
 	w := f.trueWear(c, st, p)
 	switch p.Check.Kind {
@@ -165,10 +232,31 @@ func (f *Filler) answers(c *shop.Case, st stayPlan, p catalog.Position) []shop.A
 		if p.Stage != inspect.AfterWork && f.rng.Float64() < chance {
 			a.Answer = inspect.NotFine
 		}
+		if p.Check.ID == scratchCheck && p.Leg == inspect.Left && p.Stage != inspect.AfterWork && b.scratch > 0 {
+			a.Answer = inspect.NotFine
+		}
 	default:
+		if onPhoto(p) && (b.scratch > 0 || p.Check.ID == coatingLoss) {
+			f.plant(b, p, w)
+			return nil // its picture answers it
+		}
 		return f.numbers(c, p, a, w)
 	}
 	return []shop.Answer{a}
+}
+
+// onPhoto tells the checks that are measured on a picture with a card.
+func onPhoto(p catalog.Position) bool {
+	return p.Check.ID == scratchLength && p.Leg == inspect.Left || p.Check.ID == coatingLoss
+}
+
+// plant says how much metal is bare: at least what the eye calls bare, and not
+// more than fits between the edges of a tube.
+func (f *Filler) plant(b *begun, p catalog.Position, w float64) {
+	if p.Check.ID == coatingLoss && b.bare[p.Leg] == 0 {
+		x, _ := f.wear.number(p.Check, b.c.Sheet, w)
+		b.bare[p.Leg] = math.Max(3, math.Min(x, 90))
+	}
 }
 
 func (f *Filler) numbers(c *shop.Case, p catalog.Position, a shop.Answer, w float64) []shop.Answer {

@@ -3,7 +3,6 @@ package inspection
 import (
 	"context"
 	"fmt"
-	"image"
 	"strings"
 	"time"
 
@@ -19,7 +18,6 @@ import (
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/theme"
 	"forkwear/ui/widgets"
-	"forkwear/ui/words"
 )
 
 // evidence is what makes the photos of this visit certain: what is in front at
@@ -97,9 +95,13 @@ func (s *Screen) keepFront() {
 	s.logFront(now.at.check, now.at.leg, now.stage)
 }
 
+// logFront keeps it also while the window closes, which waits for its workers:
+// else the case would count as in front for hours.
 func (s *Screen) logFront(check string, leg inspect.Leg, stage inspect.Stage) {
 	e, c, d := &s.evidence, s.kase, s.env.Desk
-	e.queue.Do(s.env.Run, func(ctx context.Context) error { return d.FocusOn(ctx, c, check, leg, stage) }, func(err error) {
+	e.queue.Do(s.env.Run, func(ctx context.Context) error {
+		return d.FocusOn(context.WithoutCancel(ctx), c, check, leg, stage)
+	}, func(err error) {
 		s.oneAtATime.Lock()
 		defer s.oneAtATime.Unlock()
 		if err != nil && !e.untold {
@@ -245,69 +247,4 @@ func (s *Screen) cardSeen(p inspect.Photo) (text string, wrong bool) {
 		return lang.L("Bench card seen: this visit."), false
 	}
 	return lang.L("Bench card seen: another visit! Is this photo of this fork?"), true
-}
-
-// showLike shows the photo beside the one that it looks like.
-func (s *Screen) showLike(p inspect.Photo) {
-	e := &s.evidence
-	has := false
-	for _, d := range s.doubtsIf(p) {
-		has = has || d.Kind == shop.DoubtAlike
-	}
-	if !has {
-		e.like.Hide()
-		e.likeOf = ""
-		return
-	}
-	if e.likeOf == p.ID {
-		e.like.Hidden = e.likeIs.ID == ""
-		return
-	}
-	e.like.Hide()
-	e.likeOf, e.likeIs = p.ID, inspect.Photo{}
-	later(s, func(ctx context.Context) ([]inspect.Photo, error) { return s.env.Desk.LooksLike(ctx, p) }, func(like []inspect.Photo, err error) {
-		if err != nil || e.likeOf != p.ID || len(like) == 0 {
-			return // the sentence says it too
-		}
-		e.likeIs = like[0] // the oldest
-		for _, o := range like {
-			if s.earlier(o.ID) {
-				e.likeIs = o
-			}
-		}
-		e.like.Show()
-		s.fillLike(0, e.likeIs)
-		s.fillLike(1, p)
-		s.showPhotos() // makes room for them
-	})
-}
-
-func (s *Screen) doubtsIf(p inspect.Photo) []shop.Doubt {
-	if p.ID == "" {
-		return nil
-	}
-	return s.doubtsOn(p)
-}
-
-func (s *Screen) earlier(id inspect.ID) bool {
-	for _, e := range s.kase.Earlier {
-		for _, p := range e.Photos {
-			if p.ID == id {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func (s *Screen) fillLike(i int, p inspect.Photo) {
-	cell, id := s.evidence.cells[i], string(p.ID)
-	cell.SetID(id, words.Taken(s.env.Desk, p, s.evidence.clocks))
-	s.picture(p.SHA256, cellPixels, func(img image.Image, err error) {
-		if err != nil {
-			cell.SetFailed(id, lang.L("can't be shown"))
-			return
-		}
-		cell.SetImage(id, img)
-	})
 }

@@ -32,11 +32,18 @@ func (s *Screen) buildUI() {
 	both := &sideBySide{}
 	s.body = container.New(both, s.grid, s.detail.box)
 	s.state = rows.NewState()
-	page := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, tokens.Inner), container.NewBorder(container.NewVBox(head, s.watched, s.refused.RichText), nil, nil, nil, s.state.Box)))
+	page := container.NewVScroll(container.New(headOver{}, container.NewVBox(head, s.watched, s.refused.RichText), s.state.Box))
 	both.changed = page.Refresh
-	s.root = page
+	s.page, s.root = page, page
 	s.showTitle()
 	s.showWatched()
+}
+
+// settle makes room for a head that is higher or lower now.
+func (s *Screen) settle() {
+	if s.page != nil {
+		rows.Settle(s.page)
+	}
 }
 
 func (s *Screen) showTitle() {
@@ -74,6 +81,7 @@ func (s *Screen) showWatched() {
 		}
 	}
 	rows.SetQuiet(s.watched, text)
+	s.settle()
 }
 
 const failedLines = 3
@@ -81,6 +89,7 @@ const failedLines = 3
 func (s *Screen) showFailed() {
 	if len(s.failed) == 0 {
 		s.refused.Set(nil)
+		s.settle()
 		return
 	}
 	lines := s.failed
@@ -90,6 +99,7 @@ func (s *Screen) showFailed() {
 		lines = lines[:failedLines]
 	}
 	s.refused.Set(fmt.Errorf("%s%s", strings.Join(lines, "\n"), more))
+	s.settle()
 }
 
 func (s *Screen) emptyTray() fyne.CanvasObject {

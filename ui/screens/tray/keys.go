@@ -5,11 +5,15 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 )
 
 func heldIn(m fyne.KeyModifier) held {
 	return held{m&fyne.KeyModifierShift != 0, m&fyne.KeyModifierShortcutDefault != 0}
 }
+
+// Says implements widgets.Saying.
+func (g *grid) Says() string { return lang.L("Photos of the tray") }
 
 // FocusGained implements fyne.Focusable.
 func (g *grid) FocusGained() {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
@@ -36,6 +37,7 @@ type Screen struct {
 	closed  bool
 
 	root      fyne.CanvasObject
+	page      *container.Scroll
 	state     rows.State
 	body      fyne.CanvasObject
 	title     *widget.RichText
@@ -262,45 +264,4 @@ func (s *Screen) shotBy(key string) (shot, bool) {
 		}
 	}
 	return shot{}, false
-}
-
-// sideBySide gives the detail its width beside the sheet, or stands it below
-// where the window is narrow.
-type sideBySide struct {
-	narrow  bool
-	changed func() // the least size is another one now
-}
-
-const (
-	detailWidth   = 344
-	wideFrom      = 720
-	stackedHeight = 400
-)
-
-// MinSize implements fyne.Layout.
-func (l *sideBySide) MinSize([]fyne.CanvasObject) fyne.Size {
-	if l.narrow {
-		return fyne.NewSize(320, 2*stackedHeight)
-	}
-	return fyne.NewSize(320, 300)
-}
-
-// Layout implements fyne.Layout.
-func (l *sideBySide) Layout(os []fyne.CanvasObject, s fyne.Size) {
-	if narrow := s.Width < wideFrom; narrow != l.narrow {
-		l.narrow = narrow
-		l.changed()
-	}
-	if l.narrow {
-		h := s.Height / 2
-		os[0].Move(fyne.NewPos(0, 0))
-		os[0].Resize(fyne.NewSize(s.Width, h-gap))
-		os[1].Move(fyne.NewPos(0, h))
-		os[1].Resize(fyne.NewSize(s.Width, s.Height-h))
-		return
-	}
-	os[0].Move(fyne.NewPos(0, 0))
-	os[0].Resize(fyne.NewSize(s.Width-detailWidth-2*gap, s.Height))
-	os[1].Move(fyne.NewPos(s.Width-detailWidth, 0))
-	os[1].Resize(fyne.NewSize(detailWidth, s.Height))
 }

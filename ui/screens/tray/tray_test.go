@@ -3,6 +3,8 @@ package tray
 import (
 	"context"
 	"fmt"
+	"image"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -276,12 +278,26 @@ type comingInbox struct {
 
 func (c *comingInbox) Coming() []string { return c.paths }
 
+// glancing has small pictures of files that are not in yet, of some of them.
+type glancing struct{ screentest.Pictures }
+
+func (glancing) Quick(_ context.Context, path string) (image.Image, error) {
+	if strings.HasSuffix(path, "_2.JPG") {
+		return nil, nil
+	}
+	return image.NewRGBA(image.Rect(0, 0, 160, 120)), nil
+}
+
 func TestWhatIsComingStandsFirst(t *testing.T) {
 	env := shopWith(t, 2, false)
+	env.Photos = glancing{}
 	env.Arrivals = &comingInbox{env.Arrivals, []string{"/card/IMG_1.JPG", "/card/IMG_2.JPG"}}
 	s := open(t, env)
 	if len(s.grid.sheet.shots) != 4 || s.grid.sheet.rows[0].head != "Being taken in" || s.grid.sheet.shots[0].line() != "IMG_1.JPG" {
 		t.Fatalf("shown %+v", s.grid.sheet.rows)
+	}
+	if img := s.thumbs.get("/card/IMG_1.JPG"); img == nil || img.Bounds().Dx() != 160 || s.thumbs.get("/card/IMG_2.JPG") != nil {
+		t.Error("the camera's own small picture is not shown while the photo is being taken in")
 	}
 	press(env, s, 0, 0)
 	if len(s.grid.choice.picked()) != 0 {
@@ -374,4 +390,8 @@ func BenchmarkScroll(b *testing.B) {
 	b.ReportMetric(float64(s.grid.cells), "cells")
 	env.Run.Wait()
 	b.ReportMetric(float64(s.thumbs.bytes)/(1<<20), "MB-kept")
+	var m runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&m)
+	b.ReportMetric(float64(m.HeapInuse)/(1<<20), "MB-heap")
 }
