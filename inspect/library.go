@@ -54,6 +54,10 @@ type Library interface {
 	// there already the photo goes, its marks and sizes go over to the one that
 	// stays, and existed is told.
 	FilePhoto(ctx context.Context, photo, visit ID) (existed bool, err error)
+	// UnfilePhoto takes a photo out of an open visit, back among those of no
+	// visit; its check, leg, stage, fitting and role are cleared. Refused while a
+	// size on it is a reading of the visit.
+	UnfilePhoto(ctx context.Context, photo ID) error
 	Photos(ctx context.Context, f PhotoFilter) ([]Photo, error)
 
 	AddFocus(ctx context.Context, f Focus) error

@@ -95,6 +95,39 @@ func (db *DB) FilePhoto(ctx context.Context, photo, visit inspect.ID) (existed b
 	return existed && err == nil, err
 }
 
+// UnfilePhoto takes a photo out of its open visit. Where the same bytes wait
+// without a visit already it goes, and what lies on it goes over to that one.
+func (db *DB) UnfilePhoto(ctx context.Context, photo inspect.ID) error {
+	return db.write(ctx, func(tx *sql.Tx) error {
+		p, err := single(ctx, tx, photoColumns, "photo", photo, "FROM photo WHERE id = ?")
+		if err != nil {
+			return err
+		}
+		if p.VisitID == "" {
+			return inspect.Refuse(inspect.Conflict, "the photo %s is with no visit: there is nothing to take it out of", p.FileName)
+		}
+		if _, err := openVisit(ctx, tx, p.VisitID); err != nil {
+			return err
+		}
+		read, err := exists(ctx, tx, "photo_measure", "photo_id = ? AND reading_id IS NOT NULL AND NOT gone", string(photo))
+		if err != nil {
+			return err
+		}
+		if read {
+			return inspect.Refuse(inspect.Conflict, "a size measured on the photo %s is a value of its visit: take the size off first", p.FileName)
+		}
+		same, err := gather(ctx, tx, photoColumns, "FROM photo WHERE visit_id IS NULL AND sha256 = ?", p.SHA256)
+		if err != nil {
+			return err
+		}
+		if len(same) > 0 {
+			return db.mergePhoto(ctx, tx, p.ID, same[0].ID)
+		}
+		loose := inspect.Photo{}
+		return db.update(ctx, tx, "photo", p.ID, append(placeColumns(&loose), ref("visit_id", &loose.VisitID)))
+	})
+}
+
 // mergePhoto drops a photo of the same bytes as another one and gives its
 // marks, sizes and clocks to that one.
 func (db *DB) mergePhoto(ctx context.Context, tx *sql.Tx, from, to inspect.ID) error {

@@ -66,6 +66,16 @@ func (l *fake) FilePhoto(_ context.Context, photo, visit inspect.ID) (bool, erro
 	return false, nil
 }
 
+func (l *fake) UnfilePhoto(_ context.Context, photo inspect.ID) error {
+	defer l.lock()()
+	for i := range l.photos {
+		if p := &l.photos[i]; p.ID == photo {
+			p.VisitID, p.Check, p.Leg, p.Stage, p.FittingID, p.Role = "", "", "", "", "", ""
+		}
+	}
+	return nil
+}
+
 func (l *fake) Photos(_ context.Context, f inspect.PhotoFilter) (out []inspect.Photo, _ error) {
 	defer l.lock()()
 	of := map[inspect.ID]inspect.ID{}

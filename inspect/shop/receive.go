@@ -80,6 +80,11 @@ func (d *Desk) File(ctx context.Context, photo, visit inspect.ID) error {
 	return err
 }
 
+// Unfile takes a photo out of its open visit, back into the tray of no visit.
+func (d *Desk) Unfile(ctx context.Context, photo inspect.ID) error {
+	return d.Lib.UnfilePhoto(ctx, photo)
+}
+
 // receiver is one call of Receive: what it loads once for all its photos.
 type receiver struct {
 	*Desk

@@ -23,11 +23,15 @@ type Found struct {
 // of the card lies outside the photo or under a part.
 func (f Found) Placed() bool { return f.Sigma > 0 }
 
-// Plane is the surface the card lies on; it fails as scale.NewPlane does, and
-// for a card that is not placed.
+// Plane is the surface the card lies on; it fails as scale.NewPlane does (for a
+// bench card, whose code tells its long side, as NewPlaneLongFirst), and for a
+// card that is not placed.
 func (f Found) Plane() (scale.Plane, error) {
-	if !f.Placed() {
+	switch {
+	case !f.Placed():
 		return scale.Plane{}, errNoFit
+	case f.Code != "":
+		return scale.NewPlaneLongFirst(f.Corners[:])
 	}
 	return scale.NewPlane(f.Corners[:])
 }

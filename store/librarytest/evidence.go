@@ -69,6 +69,28 @@ func unsortedPhotos(t *testing.T, l inspect.Library) {
 	start(t, l, 2)
 	_, err = l.FilePhoto(ctx, "p1", "visit-2") // filed once, it stays
 	wantCode(t, err, inspect.Conflict)
+	unfiled(t, l, loose)
+}
+
+// unfiled takes the photo out of its visit again: with a size that is a reading
+// it stays, without one it is as it was before.
+func unfiled(t *testing.T, l inspect.Library, p inspect.Photo) {
+	wantCode(t, l.UnfilePhoto(ctx, "none"), inspect.NotFound)
+	must(t, l.AddReadings(ctx, Reading(1, "of-photo")))
+	size := measure("p1", "read", 0)
+	size.ReadingID = "of-photo"
+	must(t, l.AddPhotoMeasure(ctx, size))
+	wantCode(t, l.UnfilePhoto(ctx, "p1"), inspect.Conflict)
+	must(t, l.TakeMeasureOff(ctx, "read"))
+	must(t, l.UnfilePhoto(ctx, "p1"))
+	p.VisitID = ""
+	got, err := l.Photos(ctx, inspect.PhotoFilter{Unsorted: true})
+	wantSame(t, got, err, []inspect.Photo{p})
+	wantCode(t, l.UnfilePhoto(ctx, "p1"), inspect.Conflict)
+	existed, err := l.FilePhoto(ctx, "p1", "visit-2")
+	wantSame(t, existed, err, false)
+	must(t, l.Collect(ctx, "visit-2", noon.AddDate(0, 0, 9), "Ada"))
+	wantCode(t, l.UnfilePhoto(ctx, "p1"), inspect.Locked)
 }
 
 // sameBytes: a photo waits without a visit while the same bytes come to their

@@ -56,11 +56,14 @@ func (b *Inbox) sentence(r shop.Received) string {
 	return head + text
 }
 
-// undoOf takes a photo off the check to which it was filed; nil where it went
-// to none.
+// undoOf takes a photo off the check to which it was filed; where it went to
+// none, out of the visit.
 func (b *Inbox) undoOf(r shop.Received) func() {
-	if r.Visit == "" || r.Photo.Check == "" {
+	if r.Visit == "" {
 		return nil
+	}
+	if r.Photo.Check == "" {
+		return func() { b.unfile(r) }
 	}
 	return func() {
 		b.work(func(ctx context.Context) error {
@@ -128,4 +131,19 @@ func asideWords(n int, on bool) string {
 		return lang.L("1 photo back in the tray")
 	}
 	return fmt.Sprintf(lang.L("%d photos back in the tray"), n)
+}
+
+// unfile takes a photo out of the visit to which it was filed.
+func (b *Inbox) unfile(r shop.Received) {
+	b.work(func(ctx context.Context) error {
+		if err := b.env.Desk.Unfile(ctx, r.Photo.ID); err != nil {
+			return err
+		}
+		b.tell(place.Arrival{Visits: []inspect.ID{r.Visit}})
+		b.env.Run.Tell(func() {
+			b.env.Say.Saved(fmt.Sprintf(lang.L("Taken out of ticket %d again: %d"), r.Ticket, 1), nil)
+		})
+		b.Recount()
+		return nil
+	})
 }

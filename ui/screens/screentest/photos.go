@@ -86,6 +86,30 @@ func (l *Library) FilePhoto(_ context.Context, photo, visit inspect.ID) (existed
 	return false, nil
 }
 
+// UnfilePhoto implements inspect.Library.
+func (l *Library) UnfilePhoto(_ context.Context, photo inspect.ID) error {
+	defer l.lock()()
+	p, err := l.photo(photo)
+	if err != nil {
+		return err
+	}
+	if p.VisitID == "" {
+		return inspect.Refuse(inspect.Conflict, "the photo %s is with no visit: there is nothing to take it out of", p.FileName)
+	}
+	if _, err := l.open(p.VisitID); err != nil {
+		return err
+	}
+	for _, o := range l.photos {
+		if o.VisitID == "" && o.SHA256 == p.SHA256 {
+			l.merge(p.ID, o.ID)
+			return nil
+		}
+	}
+	p.VisitID, p.Check, p.Leg, p.Stage, p.FittingID, p.Role = "", "", "", "", "", ""
+	l.photos = put(l.photos, p, func(o inspect.Photo) bool { return o.ID == photo })
+	return nil
+}
+
 func (l *Library) merge(from, to inspect.ID) {
 	for i := range l.marks {
 		if l.marks[i].PhotoID == from {

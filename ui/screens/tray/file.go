@@ -140,6 +140,31 @@ func (s *Screen) fileWith(i int) {
 	}
 }
 
+// unfile takes photos that were just filed back into the tray.
+func (s *Screen) unfile(keys []string, v inspect.VisitRow) {
+	later(s, func(ctx context.Context) (int, error) {
+		for n, k := range keys {
+			if err := s.env.Desk.Unfile(ctx, inspect.ID(k)); err != nil {
+				return n, err
+			}
+		}
+		return len(keys), nil
+	}, func(n int, err error) {
+		if n > 0 {
+			s.env.Say.Saved(fmt.Sprintf(lang.L("Taken out of ticket %d again: %d"), v.Visit.Ticket, n), nil)
+		}
+		if err != nil {
+			s.env.Say.Failed(err)
+		}
+		if s.env.Arrivals != nil {
+			s.env.Arrivals.Recount()
+		}
+		if !s.closed {
+			s.load()
+		}
+	})
+}
+
 // fileAs files what is chosen with a visit. It leaves the sheet at once.
 func (s *Screen) fileAs(v inspect.VisitRow) {
 	keys := s.grid.choice.picked()
@@ -168,7 +193,7 @@ func (s *Screen) fileAs(v inspect.VisitRow) {
 		s.shots = slices.DeleteFunc(slices.Clone(s.shots), func(x shot) bool { return gone[x.key] })
 		s.aside = slices.DeleteFunc(slices.Clone(s.aside), func(x shot) bool { return gone[x.key] })
 		if n > 0 {
-			s.env.Say.Saved(filedWords(n, v), nil)
+			s.env.Say.Saved(filedWords(n, v), func() { s.unfile(keys[:n], v) })
 		}
 		if err != nil {
 			s.env.Say.Failed(err)
