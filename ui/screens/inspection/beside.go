@@ -1,5 +1,9 @@
 package inspection
 
+import (
+	"fyne.io/fyne/v2/lang"
+)
+
 // showBeside fills the place beside the facts: the trend where there is one,
 // else the drawing of the check, new and at its limit. The key turns to the
 // other, or folds the drawing where there is no trend.
@@ -13,12 +17,12 @@ func (s *Screen) showBeside(trend bool) {
 	c.drawing.SetName(p.Check.Drawing)
 	drawn := !c.drawing.Empty() && trend == c.turned[p.Check.ID]
 	c.drawing.Hidden, c.plot.Hidden = !drawn, !trend || drawn
-	word := "drawing"
+	word := lang.L("drawing")
 	switch {
 	case drawn && trend:
-		word = "trend"
+		word = lang.L("trend")
 	case drawn:
-		word = "fold the drawing"
+		word = lang.L("fold the drawing")
 	}
 	c.drawKey.Hidden = c.drawing.Empty()
 	c.drawKey.SetText(word)

@@ -12,9 +12,12 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
 	"forkwear/ui/checkdraw"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
+	"forkwear/ui/words"
 )
 
 // card is the check at work.
@@ -56,13 +59,13 @@ type draft struct{ note, fields string }
 
 // others in the order in which they stand on the card.
 var others = []struct {
-	answer inspect.Answer
-	words  string
+	answer     inspect.Answer
+	words, key string
 }{
-	{inspect.NotLooked, "not looked at  ."},
-	{inspect.CannotSee, "cannot be seen  c"},
-	{inspect.CannotGauge, "cannot be measured here  m"},
-	{inspect.DoesNotApply, "does not apply  x"},
+	{inspect.NotLooked, "not looked at", "."},
+	{inspect.CannotSee, "cannot be seen", "c"},
+	{inspect.CannotGauge, "cannot be measured here", "m"},
+	{inspect.DoesNotApply, "does not apply", "x"},
 }
 
 func (s *Screen) buildCard() {
@@ -73,21 +76,21 @@ func (s *Screen) buildCard() {
 	c.told = widget.NewLabel("")
 	c.told.Wrapping, c.told.Importance = fyne.TextWrapWord, widget.WarningImportance
 	c.told.Hide()
-	c.more = widgets.NewChip("more", s.turnMore)
+	c.more = widgets.NewChip(lang.L("more"), s.turnMore)
 	c.points = container.New(layout.NewRowWrapLayout())
 	c.pad = container.NewStack()
 	s.buildNumber()
 	rest := container.New(layout.NewRowWrapLayout())
 	c.others = map[inspect.Answer]*widgets.Chip{}
 	for _, o := range others {
-		c.others[o.answer] = widgets.NewChip(o.words, func() { s.without(o.answer) })
+		c.others[o.answer] = widgets.NewChip(tongue.Say(o.words)+"  "+o.key, func() { s.without(o.answer) })
 		rest.Add(c.others[o.answer])
 	}
 	c.plot = widgets.NewTrendPlot(widgets.Trend{})
 	c.turned = map[string]bool{}
-	c.drawing, c.drawKey = checkdraw.New(""), widgets.NewChip("drawing", s.turnBeside)
+	c.drawing, c.drawKey = checkdraw.New(""), widgets.NewChip(lang.L("drawing"), s.turnBeside)
 	c.note, c.fields, c.fieldsOf = widget.NewEntry(), widget.NewEntry(), quiet("")
-	c.note.SetPlaceHolder("Note")
+	c.note.SetPlaceHolder(lang.L("Note"))
 	for _, e := range []*widget.Entry{c.note, c.fields} {
 		e.OnSubmitted = func(string) { s.noteTyped() }
 	}
@@ -172,20 +175,56 @@ func (s *Screen) commit() bool {
 // numberChanged keeps all repeats as one reading.
 func (s *Screen) numberChanged(repeats []float64) {
 	if len(repeats) == 0 {
-		s.tell("The last number stays on record until another answer is given: type one, or press 'not looked at'.")
+		s.tell(lang.L("The last number stays on record until another answer is given: type one, or press 'not looked at'."))
 		return
 	}
-	typed := make([]string, len(repeats))
-	for i, x := range repeats {
-		typed[i] = strconv.FormatFloat(x, 'f', -1, 64)
+	p, ok := s.line()
+	if !ok {
+		return
 	}
-	a := shop.Answer{Answer: inspect.Measured, Raw: repeats, Typed: strings.Join(typed, "; "), Instrument: s.chosenInstrument()}
+	raw, typed := recorded(repeats, p.Check.Unit)
+	a := shop.Answer{Answer: inspect.Measured, Raw: raw, Typed: typed, Instrument: s.chosenInstrument()}
 	if !s.keep(a) {
 		return
 	}
 	s.blur()
 	s.show()
-	s.tell("Enter goes on. Another number is a repeat of the same place.")
+	s.tell(lang.L("Kept. Another number is one more reading of the same place."))
+}
+
+// recorded turns numbers of the shop's unit into that of the check, and tells
+// what was typed.
+func recorded(repeats []float64, unit string) (raw []float64, typed string) {
+	shown := words.Unit(unit)
+	var said []string
+	for _, x := range repeats {
+		said = append(said, strconv.FormatFloat(x, 'f', -1, 64))
+		if shown != unit {
+			if y, err := measure.Convert(x, measure.Unit(shown), measure.Unit(unit)); err == nil {
+				x = y
+			}
+		}
+		raw = append(raw, x)
+	}
+	typed = strings.Join(said, "; ")
+	if shown != unit {
+		typed += " " + shown
+	}
+	return raw, typed
+}
+
+// inShop turns recorded values into the shop's unit, rounded to what a gauge
+// shows, so that what was typed comes back as it was.
+func inShop(raw []float64, unit string) []float64 {
+	if words.Unit(unit) == unit {
+		return raw
+	}
+	out := make([]float64, len(raw))
+	for i, x := range raw {
+		v, _ := words.In(x, unit)
+		out[i], _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 10, 64), 64)
+	}
+	return out
 }
 
 func (s *Screen) chosenInstrument() string {
@@ -268,5 +307,5 @@ func (s *Screen) offerInstruments(k catalog.Check) {
 	}
 	c.instrument.Hidden = len(names) == 0
 	c.number.SetText("")
-	c.number.SetUnit(k.Unit)
+	c.number.SetUnit(words.Unit(k.Unit))
 }

@@ -3,9 +3,12 @@ package inspection
 import (
 	"fmt"
 
+	"fyne.io/fyne/v2/lang"
+
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/ui/forkdraw/draw"
+	"forkwear/ui/words"
 )
 
 func viewOf(st inspect.Stage) draw.View {
@@ -111,7 +114,7 @@ func (s *Screen) zonePressed(z draw.Zone) {
 	s.blur() // the keys belong to the check again
 	lines := s.zoneLines(z)
 	if len(lines) == 0 {
-		s.tell("Nothing is asked here at this stage. Find a check with / to open one.")
+		s.tell(lang.L("Nothing is asked here at this stage. Find a check with / to open one."))
 		return
 	}
 	for _, p := range lines {
@@ -154,7 +157,7 @@ func (s *Screen) regionTitle(r region) string {
 	z, _ := s.env.Desk.Catalog.Zone(r.zone)
 	switch {
 	case r.leg != inspect.Whole:
-		return z.Name + ", " + string(r.leg) + " leg"
+		return words.PartAt(z.Name, r.leg)
 	case z.Legs:
 		return z.Name + ", whole fork"
 	}

@@ -7,10 +7,12 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
+	"forkwear/ui/tongue"
 )
 
 func (s *Screen) chooseFile() {
@@ -59,7 +61,7 @@ func (s *Screen) importPhotos(paths []string) {
 	})
 	stop = later(s, func(ctx context.Context) ([]place.Imported, error) {
 		progress := func(n, of int, name string) {
-			s.env.Run.Tell(func() { update(fmt.Sprintf("Taking in photos: %d of %d, %s", n, of, name)) })
+			s.env.Run.Tell(func() { update(fmt.Sprintf(lang.L("Taking in photos: %d of %d, %s"), n, of, name)) })
 		}
 		return s.env.Photos.Import(ctx, paths, progress), nil
 	}, func(in []place.Imported, err error) {
@@ -78,7 +80,7 @@ func (s *Screen) fileImported(in []place.Imported) {
 		work: func(ctx context.Context, c *shop.Case) error {
 			for _, x := range in {
 				if x.Err != nil {
-					t.lines = append(t.lines, x.Err.Error())
+					t.lines = append(t.lines, inspect.SaidIn(tongue.Say, x.Err))
 					continue
 				}
 				_, existed, err := s.env.Desk.KeepPhoto(ctx, c, x.Photo)
@@ -106,25 +108,25 @@ type tally struct {
 func (t *tally) add(p inspect.Photo, existed bool) {
 	if existed {
 		t.known++
-		t.lines = append(t.lines, p.FileName+": the same photo was here already")
+		t.lines = append(t.lines, fmt.Sprintf(lang.L("%s: the same photo was here already"), p.FileName))
 		return
 	}
 	t.added++
 	switch {
 	case !p.Usable:
-		t.lines = append(t.lines, p.FileName+": blurred, take it again")
+		t.lines = append(t.lines, fmt.Sprintf(lang.L("%s: blurred, take it again"), p.FileName))
 	case p.DateSource != "exif":
-		t.lines = append(t.lines, p.FileName+": no camera date")
+		t.lines = append(t.lines, fmt.Sprintf(lang.L("%s: no camera date"), p.FileName))
 	}
 }
 
 func (t *tally) first() string {
-	text := fmt.Sprintf("%d photos added to the tray", t.added)
+	text := fmt.Sprintf(lang.L("%d photos added to the tray"), t.added)
 	if t.added == 1 {
-		text = "1 photo added to the tray"
+		text = lang.L("1 photo added to the tray")
 	}
 	if t.known > 0 {
-		text += fmt.Sprintf(", %d known already", t.known)
+		text += fmt.Sprintf(lang.L(", %d known already"), t.known)
 	}
 	return text
 }

@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -57,9 +58,9 @@ func (s *Screen) typedAnswer(r rune) {
 			s.grade(float64(r - '0'))
 		case r == 'h' && p.Check.HalfSteps:
 			s.card.half = true
-			s.tell("Half a step up: type the lower grade, 2 for 2.5.")
+			s.tell(lang.L("Half a step up: type the lower grade, 2 for 2.5."))
 		case r >= '6' && r <= '9':
-			s.tell("Grades go from 0 to 5; h and then a digit is half a step more.")
+			s.tell(lang.L("Grades go from 0 to 5; h and then a digit is half a step more."))
 		}
 	case catalog.Fine:
 		switch r {
@@ -126,7 +127,7 @@ func (s *Screen) back() {
 		s.goTo(at)
 		return
 	}
-	s.tell("This is the first check of this stage.")
+	s.tell(lang.L("This is the first check of this stage."))
 }
 
 // grade, fine and without give an answer and go on to the next check.
@@ -144,7 +145,7 @@ func (s *Screen) fine(fine bool) {
 func (s *Screen) without(a inspect.Answer) {
 	p, ok := s.line()
 	if ok && a == inspect.CannotGauge && p.Check.Kind != catalog.Number {
-		s.tell("Only a measured check can be 'cannot be measured here'.")
+		s.tell(lang.L("Only a measured check can be 'cannot be measured here'."))
 		return
 	}
 	s.give(shop.Answer{Answer: a})

@@ -7,12 +7,14 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -50,18 +52,18 @@ const (
 func (s *Screen) buildPhotos() {
 	p := &s.photos
 	p.leaving, p.pictures, p.filled = map[inspect.ID]bool{}, map[string]image.Image{}, map[*widgets.PhotoView]string{}
-	p.title = heading("Photos")
+	p.title = heading(lang.L("Photos"))
 	p.now, p.then = widgets.NewPhotoView(), widgets.NewPhotoView()
 	p.now.OnTapped = func(_, _ float64) { s.turnPhoto() }
 	p.then.OnTapped = func(_, _ float64) { s.toCompare() }
 	p.closer = container.NewGridWithColumns(2,
-		widgets.NewTextButton("Compare", false, s.toCompare), widgets.NewTextButton("Mark, measure", false, s.toMeasure))
-	p.backToTray = widgets.NewChip("back to the tray", s.detachShown)
-	p.trayTitle, p.report = heading("Tray"), quiet("")
+		widgets.NewTextButton(lang.L("Compare"), false, s.toCompare), widgets.NewTextButton(lang.L("Mark, measure"), false, s.toMeasure))
+	p.backToTray = widgets.NewChip(lang.L("back to the tray"), s.detachShown)
+	p.trayTitle, p.report = heading(lang.L("Tray")), quiet("")
 	p.report.Hide()
 	p.tray = container.NewGridWrap(fyne.NewSize(140, 116))
 	add := container.NewGridWithColumns(2,
-		widgets.NewTextButton("Add photos", false, s.chooseFile), widgets.NewTextButton("Add a folder", false, s.chooseFolder))
+		widgets.NewTextButton(lang.L("Add photos"), false, s.chooseFile), widgets.NewTextButton(lang.L("Add a folder"), false, s.chooseFolder))
 	p.none = quiet("")
 	p.none.Alignment = fyne.TextAlignCenter
 	p.noneFrame = widgets.NewCard(p.none)
@@ -69,7 +71,7 @@ func (s *Screen) buildPhotos() {
 	top := container.NewBorder(nil, nil, nil, p.backToTray, p.title)
 	p.trayScroll = container.NewVScroll(p.tray)
 	p.trayScroll.SetMinSize(fyne.NewSize(140, 120))
-	p.trayHint = widget.NewLabel("tap or + attaches")
+	p.trayHint = widget.NewLabel(lang.L("tap or + attaches"))
 	p.trayHint.SizeName = fynetheme.SizeNameCaptionText
 	head := container.NewBorder(nil, nil, nil, p.trayHint, p.trayTitle)
 	p.column = container.NewBorder(top, container.NewVBox(s.buildEvidence(), p.closer, head, add, p.report, p.trayScroll), nil, nil, views)
@@ -106,9 +108,9 @@ func (s *Screen) showPhotos() {
 	here := s.photosHere()
 	p.nowID, p.nowSum = "", ""
 	if len(here) == 0 {
-		caption := "No photo of this check yet. Add photos, or drop them on the window."
+		caption := lang.L("No photo of this check yet. Add photos, or drop them on the window.")
 		if len(s.trayPhotos()) > 0 {
-			caption = "No photo of this check yet. + takes the newest of the tray."
+			caption = lang.L("No photo of this check yet. + takes the newest of the tray.")
 		}
 		p.none.SetText(caption)
 		p.now.SetPhoto(nil, "")
@@ -133,7 +135,7 @@ func (s *Screen) showPhotos() {
 	p.thenSum = ""
 	if had {
 		p.thenSum = then.SHA256
-		s.fill(p.then, then.SHA256, "then: "+s.captionOf(then, visit.Hours), func() bool { return p.thenSum == then.SHA256 })
+		s.fill(p.then, then.SHA256, fmt.Sprintf(lang.L("then: %s"), s.captionOf(then, visit.Hours)), func() bool { return p.thenSum == then.SHA256 })
 	}
 	s.showTray()
 	p.column.Refresh()
@@ -144,7 +146,7 @@ func (s *Screen) showPhotos() {
 func (s *Screen) captionOf(p inspect.Photo, hours float64) string {
 	text := words.Taken(s.env.Desk, p, s.evidence.clocks) + ", " + words.Hours(hours)
 	if !p.Usable {
-		text = "blurred, take it again · " + text
+		text = lang.L("blurred, take it again") + " · " + text
 	}
 	return text
 }
@@ -152,7 +154,7 @@ func (s *Screen) captionOf(p inspect.Photo, hours float64) string {
 func (s *Screen) showTray() {
 	p := &s.photos
 	tray := s.trayPhotos()
-	p.trayTitle.SetText(fmt.Sprintf("Tray: %d", len(tray)))
+	p.trayTitle.SetText(fmt.Sprintf(lang.L("Tray: %d"), len(tray)))
 	p.trayHint.Hidden = len(tray) == 0 || s.kase.Visit.Closed()
 	if len(tray) == 0 || s.evidence.like.Visible() {
 		p.trayScroll.Hide() // its room goes to the pictures
@@ -170,7 +172,7 @@ func (s *Screen) showTray() {
 		p.tray.Objects = append(p.tray.Objects, cell.object)
 		s.picture(ph.SHA256, cellPixels, func(img image.Image, err error) {
 			if err != nil {
-				cell.photo.SetFailed(string(ph.ID), "can't be shown")
+				cell.photo.SetFailed(string(ph.ID), lang.L("can't be shown"))
 				return
 			}
 			cell.photo.SetImage(string(ph.ID), img)
@@ -183,13 +185,13 @@ func (s *Screen) cellCaption(p inspect.Photo) string {
 	for _, d := range s.doubtsOn(p) {
 		switch d.Kind {
 		case shop.DoubtUnusable:
-			return "blurred, take it again"
+			return lang.L("blurred, take it again")
 		case shop.DoubtNoDate:
-			return "no camera date"
+			return lang.L("no camera date")
 		case shop.DoubtAlike:
-			return "seen before"
+			return lang.L("seen before")
 		}
-		return "check its date"
+		return lang.L("check its date")
 	}
 	return words.Taken(s.env.Desk, p, s.evidence.clocks)
 }
@@ -205,7 +207,7 @@ func (s *Screen) fill(v *widgets.PhotoView, sum, caption string, still func() bo
 			return
 		}
 		if err != nil {
-			v.SetPhoto(nil, "the photo can't be shown: "+err.Error())
+			v.SetPhoto(nil, fmt.Sprintf(lang.L("the photo can't be shown: %s"), inspect.SaidIn(tongue.Say, err)))
 			return
 		}
 		v.SetPhoto(img, caption)
@@ -237,7 +239,7 @@ func (s *Screen) attachNewest() {
 	}
 	tray := s.trayPhotos()
 	if len(tray) == 0 {
-		s.tell("The tray is empty: add photos, or drop them on the window.")
+		s.tell(lang.L("The tray is empty: add photos, or drop them on the window."))
 		return
 	}
 	s.attach(tray[0].ID)
@@ -257,7 +259,7 @@ func (s *Screen) attach(id inspect.ID) {
 		done: func() {
 			delete(s.photos.leaving, id)
 			s.photos.turn = 0
-			s.env.Say.Saved("Photo of "+words.PartAt(p.Check.Name, p.Leg), func() { s.detach(id) })
+			s.env.Say.Saved(fmt.Sprintf(lang.L("Photo of %s"), words.PartAt(p.Check.Name, p.Leg)), func() { s.detach(id) })
 		},
 	})
 	s.showPhotos()
@@ -272,6 +274,6 @@ func (s *Screen) detachShown() {
 func (s *Screen) detach(id inspect.ID) {
 	s.send(errand{
 		work: func(ctx context.Context, c *shop.Case) error { return s.env.Desk.Attach(ctx, c, id, "", "", "") },
-		done: func() { s.env.Say.Saved("Photo is back in the tray", nil) },
+		done: func() { s.env.Say.Saved(lang.L("Photo is back in the tray"), nil) },
 	})
 }

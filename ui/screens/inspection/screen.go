@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -15,6 +16,7 @@ import (
 	"forkwear/inspect/shop"
 	"forkwear/ui/forkdraw"
 	"forkwear/ui/place"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -79,7 +81,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.content }
 // on its way.
 func (s *Screen) Opened() {
 	if s.kase == nil {
-		s.say("Loading the visit", "")
+		s.say(lang.L("Loading the visit"), "")
 	}
 	s.beginEvidence()
 	var clocks []inspect.CameraClock
@@ -104,7 +106,7 @@ func (s *Screen) Closed() {
 }
 
 func (s *Screen) buildUI() {
-	s.message = widgets.NewEmptyState("Loading the visit", "", "", nil)
+	s.message = widgets.NewEmptyState(lang.L("Loading the visit"), "", "", nil)
 	s.buildCard()
 	s.buildSearch()
 	s.buildPhotos()
@@ -123,8 +125,8 @@ func (s *Screen) buildLeft() fyne.CanvasObject {
 		box.Add(s.stageChips[st])
 	}
 	s.viewChips = []*widgets.Chip{
-		widgets.NewChip("Assembled", func() { s.turnDrawing(false) }),
-		widgets.NewChip("Stripped", func() { s.turnDrawing(true) }),
+		widgets.NewChip(lang.L("Assembled"), func() { s.turnDrawing(false) }),
+		widgets.NewChip(lang.L("Stripped"), func() { s.turnDrawing(true) }),
 	}
 	s.drawing = forkdraw.NewForkDrawing(s.zonePressed)
 	s.drawing.SetMinHeight(320)
@@ -133,7 +135,7 @@ func (s *Screen) buildLeft() fyne.CanvasObject {
 	s.done.Alignment = fyne.TextAlignCenter
 	s.done.Truncation = fyne.TextTruncateEllipsis
 	views := container.NewGridWithColumns(2, s.viewChips[0], s.viewChips[1])
-	decide := widgets.NewTextButton("Go on to Decide", true, s.toDecide)
+	decide := widgets.NewTextButton(lang.L("Go on to Decide"), true, s.toDecide)
 	return container.NewBorder(container.NewVBox(box, views), container.NewVBox(s.done, decide), nil, nil, s.drawing)
 }
 
@@ -142,14 +144,14 @@ func (s *Screen) buildMiddle() fyne.CanvasObject {
 	s.caution.Importance = widget.WarningImportance
 	s.locked, s.unsaved = quiet(""), quiet("")
 	s.locked.Importance, s.unsaved.Importance = widget.WarningImportance, widget.DangerImportance
-	s.again = widgets.NewTextButton("Try to save again", false, s.tryAgain)
+	s.again = widgets.NewTextButton(lang.L("Try to save again"), false, s.tryAgain)
 	s.dots = newStepDots(s.dotPressed, s.dotHovered)
 	s.steps = container.NewBorder(nil, nil, s.dots, nil, s.caution)
 	s.foot = container.New(layout.NewRowWrapLayout(),
-		widgets.NewTextButton("Back  −", false, s.back),
-		widgets.NewTextButton("Zone seen, nothing found  *", false, s.zoneSeen),
-		widgets.NewTextButton("Find  /", false, s.openSearch),
-		widgets.NewTextButton("Next  Enter", false, s.next))
+		widgets.NewTextButton(lang.L("Back")+"  −", false, s.back),
+		widgets.NewTextButton(lang.L("Zone seen, nothing found")+"  *", false, s.zoneSeen),
+		widgets.NewTextButton(lang.L("Find")+"  /", false, s.openSearch),
+		widgets.NewTextButton(lang.L("Next")+"  "+lang.L("Enter"), false, s.next))
 	top := container.NewVBox(
 		container.NewBorder(nil, nil, nil, s.count, s.title), s.steps, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
 	s.middle = container.NewStack(s.card.frame)
@@ -166,7 +168,7 @@ func (s *Screen) say(title, sentence string) {
 func (s *Screen) loadFailed(err error) {
 	s.env.Say.Failed(err)
 	s.shown = false
-	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState("The visit can't be shown", err.Error(), "Load it again", s.Opened)}
+	s.content.Objects = []fyne.CanvasObject{widgets.NewEmptyState(lang.L("The visit can't be shown"), inspect.SaidIn(tongue.Say, err), lang.L("Load it again"), s.Opened)}
 	s.content.Refresh()
 }
 
@@ -217,7 +219,7 @@ func (s *Screen) mayWrite() bool {
 		return false
 	}
 	if s.kase.Visit.Closed() {
-		s.tell("This visit is collected: its record can be read, not changed. A later word goes on the fork's page as an amendment.")
+		s.tell(lang.L("This visit is collected: its record can be read, not changed. A later word goes on the fork's page as an amendment."))
 		return false
 	}
 	return true

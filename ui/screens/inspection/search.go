@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect/catalog"
@@ -44,7 +45,7 @@ func (s *Screen) buildSearch() {
 	p := &s.search
 	p.entry = &searchEntry{onEscape: s.closeSearch, onDown: s.intoFound}
 	p.entry.ExtendBaseWidget(p.entry)
-	p.entry.SetPlaceHolder("Open another check: seal, crack, bushing …")
+	p.entry.SetPlaceHolder(lang.L("Open another check: seal, crack, bushing …"))
 	p.entry.OnChanged = s.searchFor
 	p.entry.OnSubmitted = func(string) { s.openFound(0) }
 	p.list = widget.NewList(func() int { return len(p.found) },
@@ -62,7 +63,7 @@ func (s *Screen) buildSearch() {
 			o.(*widget.Label).SetText(text)
 		})
 	p.list.OnSelected = func(i widget.ListItemID) { s.openFound(i) }
-	top := container.NewBorder(nil, nil, nil, widgets.NewTextButton("Close  Esc", false, s.closeSearch), p.entry)
+	top := container.NewBorder(nil, nil, nil, widgets.NewTextButton(lang.L("Close")+"  Esc", false, s.closeSearch), p.entry)
 	p.frame = widgets.NewCard(container.NewBorder(top, nil, nil, nil, p.list))
 }
 

@@ -5,9 +5,11 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -26,7 +28,7 @@ func (s *Screen) show() {
 	s.showWay()
 	p, ok := s.line()
 	if !ok {
-		s.message = widgets.NewEmptyState("Nothing is asked at this stage", "The service level of this visit has no check here. Find a check with / to open one.", "", nil)
+		s.message = widgets.NewEmptyState(lang.L("Nothing is asked at this stage"), lang.L("The service level of this visit has no check here. Find a check with / to open one."), "", nil)
 		s.title.SetText(words.Stage(s.stage))
 		s.count.SetText("")
 		s.caution.Hide()
@@ -81,7 +83,7 @@ func (s *Screen) showStages() {
 func (s *Screen) showWay() {
 	s.locked.Hidden = !s.kase.Visit.Closed()
 	if s.kase.Visit.Closed() {
-		s.locked.SetText("Collected on " + words.Date(s.kase.Visit.Collected) + ": this record can be read, not changed.")
+		s.locked.SetText(fmt.Sprintf(lang.L("Collected on %s: this record can be read, not changed."), words.Date(s.kase.Visit.Collected)))
 	}
 	s.unsaved.Hidden, s.again.Hidden = s.blocked == nil, s.blocked == nil
 	if s.blocked != nil {
@@ -96,7 +98,7 @@ func (s *Screen) showZone(p catalog.Position) {
 	s.count.SetText(fmt.Sprintf("%d / %d", s.progress(lines), len(lines)))
 	z, _ := s.env.Desk.Catalog.Zone(r.zone)
 	s.caution.Hidden = z.Caution == ""
-	s.caution.SetText("Caution: " + z.Caution)
+	s.caution.SetText(fmt.Sprintf(lang.L("Caution: %s"), z.Caution))
 	marks := make([]dotMark, len(lines))
 	for i, l := range lines {
 		a, ok := s.answerOf(l)
@@ -141,7 +143,7 @@ func (s *Screen) showCard(p catalog.Position) {
 	c.name.SetText(k.Name)
 	open := s.unfolded[spot{check: k.ID}]
 	c.more.Hidden = k.More == ""
-	c.more.SetText(map[bool]string{false: "more", true: "less"}[open])
+	c.more.SetText(map[bool]string{false: lang.L("more"), true: lang.L("less")}[open])
 	how := k.How
 	if open && k.More != "" {
 		how += "\n" + k.More
@@ -161,7 +163,7 @@ func (s *Screen) showCard(p catalog.Position) {
 	}
 	c.fields.Hidden = len(k.Fields) == 0
 	c.fieldsOf.Hidden = c.fields.Hidden
-	c.fieldsOf.SetText("Say also: " + strings.Join(k.Fields, "; "))
+	c.fieldsOf.SetText(fmt.Sprintf(lang.L("Say also: %s"), strings.Join(k.Fields, "; ")))
 	s.showAnswer(k, r, answered)
 	c.facts.SetText(strings.Join(s.facts(p), "\n"))
 	s.showTrend()
@@ -193,7 +195,7 @@ func (s *Screen) showAnswer(k catalog.Check, r inspect.Reading, answered bool) {
 				raw = []float64{r.Value}
 			}
 		}
-		c.number.SetRepeats(raw)
+		c.number.SetRepeats(inShop(raw, k.Unit))
 	}
 	for a, chip := range c.others {
 		chip.SetSelected(answered && r.Answer == a)
@@ -234,11 +236,12 @@ func (s *Screen) jump(at spot) { s.goTo(at) }
 func short(r inspect.Reading) string {
 	switch r.Answer {
 	case inspect.Graded, inspect.Measured:
-		return words.Number(r.Value, 0)
+		v, _ := words.In(r.Value, r.Unit)
+		return words.Number(v, 0)
 	case inspect.Fine, inspect.ZoneSeen:
-		return "fine"
+		return tongue.Say("fine")
 	case inspect.NotFine:
-		return "not fine"
+		return tongue.Say("not fine")
 	}
 	return "–"
 }
@@ -250,13 +253,13 @@ func (s *Screen) facts(p catalog.Position) []string {
 	var out []string
 	slot := s.slot(s.stage, s.at)
 	if r, ok := s.reading(slot); ok {
-		out = append(out, "Now: "+words.Reading(k, r))
+		out = append(out, fmt.Sprintf(lang.L("Now: %s"), words.Reading(k, r)))
 	}
 	if s.stage != inspect.Received {
 		before := slot
 		before.Stage = inspect.Received
 		if r, ok := s.reading(before); ok {
-			out = append(out, "As received: "+words.Reading(k, r))
+			out = append(out, fmt.Sprintf(lang.L("As received: %s"), words.Reading(k, r)))
 		}
 	}
 	last, ok := s.kase.LastOf(k.ID, s.at.leg, s.at.point)
@@ -264,19 +267,19 @@ func (s *Screen) facts(p catalog.Position) []string {
 		last, ok = s.kase.LastOf(k.ID, s.at.leg, "")
 	}
 	if ok {
-		out = append(out, fmt.Sprintf("Last: %s · %s, %s", words.Reading(k, last.Reading), words.Date(last.Visit.Visit.DroppedOff), words.Hours(last.Visit.Hours)))
+		out = append(out, fmt.Sprintf(lang.L("Last: %s · %s, %s"), words.Reading(k, last.Reading), words.Date(last.Visit.Visit.DroppedOff), words.Hours(last.Visit.Hours)))
 	} else {
-		out = append(out, "Last: no earlier reading")
+		out = append(out, lang.L("Last: no earlier reading"))
 	}
 	if l := words.Limit(k, s.kase.Sheet); l != "" {
-		out = append(out, "Limit: "+strings.TrimPrefix(l, "limit "))
+		out = append(out, words.Sentence(l))
 	}
 	if not := s.kase.Conflicts[slot]; len(not) > 1 {
 		var both []string
 		for _, r := range not {
 			both = append(both, words.Reading(k, r)+" ("+r.By+")")
 		}
-		out = append(out, "Two answers stand: "+strings.Join(both, " and ")+". Answer again to settle it.")
+		out = append(out, fmt.Sprintf(lang.L("Two answers stand: %s. Answer again to settle it."), strings.Join(both, " · ")))
 	}
 	return out
 }

@@ -3,10 +3,10 @@ package inspection
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
@@ -25,7 +25,7 @@ func (s *Screen) follow() {
 	ended := s.ended
 	s.refreshRoute()
 	if ended && !s.ended {
-		s.tell("What was found opened more checks. Enter goes on with them.")
+		s.tell(lang.L("What was found opened more checks. Enter goes on with them."))
 	}
 	if first && len(s.route) > 0 {
 		s.at, s.ended = s.opening()
@@ -90,11 +90,10 @@ func (s *Screen) end() {
 }
 
 func (s *Screen) endWords() string {
-	head := fmt.Sprintf("All %d checks %s are answered.", len(s.route), strings.ToLower(words.Stage(s.stage)))
 	if st, ok := s.nextStage(); ok {
-		return head + " Enter goes on with: " + words.Stage(st) + "."
+		return fmt.Sprintf(lang.L("%s: all %d checks are answered. Enter goes on with: %s."), words.Stage(s.stage), len(s.route), words.Stage(st))
 	}
-	return head + " Enter goes on to Decide."
+	return fmt.Sprintf(lang.L("%s: all %d checks are answered. Enter goes on to Decide."), words.Stage(s.stage), len(s.route))
 }
 
 // nextStage is the next stage of the inspection with open checks; what is
@@ -136,7 +135,7 @@ func (s *Screen) toDecide() {
 	}
 	s.keepNote()
 	if s.blocked != nil {
-		s.tell("Some entries are not saved yet: try again first, so that Decide sees them.")
+		s.tell(lang.L("Some entries are not saved yet: try again first, so that Decide sees them."))
 		return
 	}
 	s.leaving = true

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
@@ -61,7 +62,7 @@ func (g *grip) Tapped(e *fyne.PointEvent) { g.cell.Tapped(e) }
 // MouseIn implements desktop.Hoverable.
 func (g *grip) MouseIn(e *desktop.MouseEvent) {
 	g.cell.MouseIn(e)
-	hint := "Tap, or drag onto the card, to attach this photo to the check"
+	hint := lang.L("Tap, or drag onto the card, to attach this photo to the check")
 	if why := g.screen.hintOn(inspect.ID(g.cell.ID())); why != "" {
 		hint = why
 	}
@@ -82,7 +83,7 @@ func (g *grip) Dragged(e *fyne.DragEvent) {
 	g.last, g.moving = e.AbsolutePosition, true
 	g.cell.SetSelected(true)
 	if g.overCard() {
-		g.screen.env.Say.Hint("Let go to attach the photo to this check")
+		g.screen.env.Say.Hint(lang.L("Let go to attach the photo to this check"))
 	}
 }
 

@@ -3,12 +3,16 @@ package inspection
 import (
 	"context"
 	"fmt"
-	"strings"
 
+	"fyne.io/fyne/v2/lang"
+
+	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
 	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
+	"forkwear/ui/words"
 )
 
 // loadTrend fetches the trend of the check at work, one at a time: of checks
@@ -31,7 +35,7 @@ func (s *Screen) loadTrend() {
 		}
 		s.card.trendOf = at
 		if err != nil {
-			s.card.plot.SetTrend(widgets.Trend{EmptyWord: "No trend: " + err.Error()})
+			s.card.plot.SetTrend(widgets.Trend{EmptyWord: fmt.Sprintf(lang.L("No trend: %s"), inspect.SaidIn(tongue.Say, err))})
 			s.showBeside(true)
 			return
 		}
@@ -59,12 +63,12 @@ func (s *Screen) showTrend() {
 // plotOf draws wear used in per cent of the way from new to the limit.
 func plotOf(t *shop.Trend) widgets.Trend {
 	if t.Baseline || len(t.Points) == 0 {
-		return widgets.Trend{EmptyWord: "Baseline taken"}
+		return widgets.Trend{EmptyWord: lang.L("Baseline taken")}
 	}
-	out := widgets.Trend{Unit: "% used", HasLimit: true, Limit: 100, LimitWord: "limit", HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: "next visit", Across: visitbar.Across(t)}
+	out := widgets.Trend{Unit: lang.L("% used"), HasLimit: true, Limit: 100, LimitWord: lang.L("limit"), HasNext: t.Horizon > 0, NextVisit: t.Now + t.Horizon, NextWord: lang.L("next visit"), Across: visitbar.Across(t)}
 	for _, p := range t.Points {
 		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
-			Label: strings.TrimSpace(fmt.Sprintf("%.4g %s", p.Raw, p.Unit)), Date: p.On.Format("Jan 2006")})
+			Label: words.Measured(p.Raw, 0, p.Unit), Date: words.MonthYear(p.On)})
 	}
 	for _, b := range t.Band {
 		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})

@@ -2,6 +2,9 @@ package inspection
 
 import (
 	"context"
+	"fmt"
+
+	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
@@ -124,7 +127,7 @@ func (s *Screen) takeBack(stage inspect.Stage, at spot, ids ...inspect.ID) {
 			}
 			return nil
 		},
-		done: func() { s.env.Say.Saved("Taken back", nil) },
+		done: func() { s.env.Say.Saved(lang.L("Taken back"), nil) },
 	})
 	s.move(stage, at)
 }
@@ -136,7 +139,7 @@ func (s *Screen) zoneSeen() {
 		return
 	}
 	if len(lines) == 0 {
-		s.tell("Nothing in this zone is open for that: what is left is measured or was opened by a finding.")
+		s.tell(lang.L("Nothing in this zone is open for that: what is left is measured or was opened by a finding."))
 		return
 	}
 	r, at, stage := s.region(), s.at, s.stage
@@ -159,7 +162,7 @@ func (s *Screen) zoneSeen() {
 			return nil
 		},
 		done: func() {
-			s.env.Say.Saved(s.regionTitle(r)+": seen, nothing found", func() { s.takeBack(stage, at, ids...) })
+			s.env.Say.Saved(fmt.Sprintf(lang.L("%s: seen, nothing found"), s.regionTitle(r)), func() { s.takeBack(stage, at, ids...) })
 		},
 	})
 	s.refreshRoute()
