@@ -132,7 +132,7 @@ func (s *Screen) zoneHovered(z draw.Zone, over bool) {
 		return
 	}
 	lines := s.zoneLines(z)
-	s.env.Say.Hint(fmt.Sprintf("%s: %d of %d answered", s.regionTitle(region{z.ID, inspect.Leg(z.Side)}), s.progress(lines), len(lines)))
+	s.env.Say.Hint(fmt.Sprintf(lang.L("%s: %d of %d answered"), s.regionTitle(region{z.ID, inspect.Leg(z.Side)}), s.progress(lines), len(lines)))
 }
 
 func (s *Screen) turnDrawing(stripped bool) {

@@ -54,7 +54,7 @@ func (s *Screen) importPhotos(paths []string) {
 		return
 	}
 	var stop func()
-	update, done := s.env.Say.Working("Taking in photos", func() {
+	update, done := s.env.Say.Working(lang.L("Taking in photos"), func() {
 		if stop != nil {
 			stop()
 		}

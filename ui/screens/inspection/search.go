@@ -63,7 +63,7 @@ func (s *Screen) buildSearch() {
 			o.(*widget.Label).SetText(text)
 		})
 	p.list.OnSelected = func(i widget.ListItemID) { s.openFound(i) }
-	top := container.NewBorder(nil, nil, nil, widgets.NewTextButton(lang.L("Close")+"  Esc", false, s.closeSearch), p.entry)
+	top := container.NewBorder(nil, nil, nil, widgets.NewTextButton(lang.L("Close  Esc"), false, s.closeSearch), p.entry)
 	p.frame = widgets.NewCard(container.NewBorder(top, nil, nil, nil, p.list))
 }
 

@@ -71,10 +71,10 @@ func (s *Screen) showStages() {
 			lines = s.routeOf(st)
 		}
 		n := s.progress(lines)
-		chip.SetText(fmt.Sprintf("%s · %d of %d", words.Stage(st), n, len(lines)))
+		chip.SetText(fmt.Sprintf(lang.L("%s · %d of %d"), words.Stage(st), n, len(lines)))
 		chip.SetSelected(st == s.stage)
 		if st == s.stage {
-			s.done.SetText(fmt.Sprintf("%d of %d done", n, len(lines)))
+			s.done.SetText(fmt.Sprintf(lang.L("%d of %d done"), n, len(lines)))
 		}
 	}
 }
@@ -87,7 +87,7 @@ func (s *Screen) showWay() {
 	}
 	s.unsaved.Hidden, s.again.Hidden = s.blocked == nil, s.blocked == nil
 	if s.blocked != nil {
-		s.unsaved.SetText(fmt.Sprintf("%d entries are not saved yet. They stay here. %s", len(s.way), s.blocked.Error()))
+		s.unsaved.SetText(fmt.Sprintf(lang.L("%d entries are not saved yet. They stay here. %s"), len(s.way), inspect.SaidIn(tongue.Say, s.blocked)))
 	}
 }
 
