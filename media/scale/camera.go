@@ -1,8 +1,9 @@
 package scale
 
 import (
-	"errors"
 	"math"
+
+	"forkwear/inspect"
 )
 
 // vec is a direction or place before the camera: x right, y down, z away, mm.
@@ -51,7 +52,7 @@ type Pose struct {
 	Misfit            float64    // how far corners and focal length disagree, 0 is agreement: the larger of |1 - ratio of the two axes| and the cosine between them
 }
 
-var errFocal = errors.New("the photo does not state the camera's focal length, so the distance is not known: use a photo straight from the camera")
+var errFocal = inspect.Refuse(inspect.Invalid, "the photo does not state the camera's focal length, so the distance is not known: use a photo straight from the camera")
 
 // Pose finds the card before the camera: K^-1 H = s (r1 r2 t), made orthogonal
 // evenly on both axes (Zhang 2000, section 3.1; from memory). It needs the

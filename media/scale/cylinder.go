@@ -1,9 +1,9 @@
 package scale
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"forkwear/inspect"
 )
 
 // Tube is a cylinder of known diameter in mm and its two edges in the picture:
@@ -30,7 +30,7 @@ const (
 )
 
 // ErrMissesTube: the point is not between the tube's edges.
-var ErrMissesTube = errors.New("the point does not lie on the tube, it is outside the two marked edges: mark it between them, or mark the edges again")
+var ErrMissesTube = inspect.Refuse(inspect.Invalid, "the point does not lie on the tube, it is outside the two marked edges: mark it between them, or mark the edges again")
 
 // NewCylinder places a tube before the camera. Each edge and the lens span a
 // plane that touches the tube; with unit normals n1, n2 turned to the axis and
@@ -42,7 +42,7 @@ func NewCylinder(c Camera, t Tube) (Cylinder, error) {
 		return Cylinder{}, errFocal
 	}
 	if !(t.Diameter > 0 && t.Diameter <= maxTube) {
-		return Cylinder{}, fmt.Errorf("a tube of diameter %g mm cannot be measured: give its outer diameter in mm, above 0 and at most %d", t.Diameter, maxTube)
+		return Cylinder{}, inspect.Refuse(inspect.Invalid, "a tube of diameter %g mm cannot be measured: give its outer diameter in mm, above 0 and at most %d", t.Diameter, maxTube)
 	}
 	if err := checkEdges(t.Edges); err != nil {
 		return Cylinder{}, err
@@ -65,7 +65,7 @@ func NewCylinder(c Camera, t Tube) (Cylinder, error) {
 	out.toward = out.foot.unit().times(-1)
 	out.sideward = out.axis.cross(out.toward)
 	if bad(out.Distance) || bad(out.axis[0]) || !(out.Distance > radius) {
-		return Cylinder{}, errors.New("the two edges do not fit a tube: mark two points on each of its edges again")
+		return Cylinder{}, inspect.Refuse(inspect.Invalid, "the two edges do not fit a tube: mark two points on each of its edges again")
 	}
 	return out, nil
 }
@@ -77,15 +77,15 @@ func checkEdges(e [4]Point) error {
 	a, b := e[1].minus(e[0]), e[3].minus(e[2])
 	la, lb := math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)
 	if la < minTubeWidth || lb < minTubeWidth {
-		return fmt.Errorf("the two points on one edge of the tube are under %.0f pixels apart: mark them farther apart", minTubeWidth)
+		return inspect.Refuse(inspect.Invalid, "the two points on one edge of the tube are under %.0f pixels apart: mark them farther apart", minTubeWidth)
 	}
 	s := [4]float64{a.cross(e[2].minus(e[0])) / la, a.cross(e[3].minus(e[0])) / la, b.cross(e[0].minus(e[2])) / lb, b.cross(e[1].minus(e[2])) / lb}
 	if s[0]*s[1] <= 0 || s[2]*s[3] <= 0 {
-		return errors.New("the tube's two edges cross: give two points of the one edge, then two of the other")
+		return inspect.Refuse(inspect.Invalid, "the tube's two edges cross: give two points of the one edge, then two of the other")
 	}
 	for _, d := range s {
 		if math.Abs(d) < minTubeWidth {
-			return fmt.Errorf("the tube's two edges are under %.0f pixels apart: mark them again, or take the photo from nearer", minTubeWidth)
+			return inspect.Refuse(inspect.Invalid, "the tube's two edges are under %.0f pixels apart: mark them again, or take the photo from nearer", minTubeWidth)
 		}
 	}
 	return nil

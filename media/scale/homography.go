@@ -1,11 +1,11 @@
 package scale
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"forkwear/inspect"
 )
 
 // Homography maps points of one plane to another, row by row:
@@ -14,7 +14,7 @@ type Homography [9]float64
 
 // ErrHorizon: the point lies on or beyond the horizon of the surface, where no
 // place on it can be seen.
-var ErrHorizon = errors.New("the point lies beyond the horizon of the measured surface: mark a point on the surface, or place the card nearer to it")
+var ErrHorizon = inspect.Refuse(inspect.Invalid, "the point lies beyond the horizon of the measured surface: mark a point on the surface, or place the card nearer to it")
 
 // Apply maps a point; ErrHorizon when w is 0 or the result is not finite.
 func (h Homography) Apply(p Point) (Point, error) {
@@ -37,7 +37,7 @@ func (h Homography) weight(p Point) float64 { return h[6]*p.X + h[7]*p.Y + h[8] 
 // to h8 = 1 where h8 is not 0.
 func FitHomography(from, to []Point) (Homography, error) {
 	if len(from) != len(to) || len(from) < 4 {
-		return Homography{}, fmt.Errorf("a flat surface is fixed by four or more pairs of points, given are %d and %d", len(from), len(to))
+		return Homography{}, inspect.Refuse(inspect.Invalid, "a flat surface is fixed by four or more pairs of points, given are %d and %d", len(from), len(to))
 	}
 	if err := finite("surface", append(append([]Point{}, from...), to...)...); err != nil {
 		return Homography{}, err
@@ -70,7 +70,7 @@ func FitHomography(from, to []Point) (Homography, error) {
 	return unnormalised(n, ca, sa, cb, sb)
 }
 
-var errDegenerate = errors.New("the points do not fix a flat surface, three of them lie on one line or on one place: mark the four corners again")
+var errDegenerate = inspect.Refuse(inspect.Invalid, "the points do not fix a flat surface, three of them lie on one line or on one place: mark the four corners again")
 
 // normalised moves points to centre 0 and mean distance sqrt 2; nil when all
 // lie on one place.

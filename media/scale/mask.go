@@ -1,10 +1,10 @@
 package scale
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"forkwear/inspect"
 )
 
 // ThinWidth is the width in pixels of the picture below which a mask's width
@@ -43,12 +43,12 @@ func (s Scene) MeasureMask(outlines [][]Point, centre []Point, u Uncertainty) (M
 	}
 	places, err := mapLists(surf, append([][]Point{centre}, outlines...))
 	if err != nil {
-		return MaskSize{}, fmt.Errorf("the mask: %w", err)
+		return MaskSize{}, inspect.Refuse(inspect.Invalid, "the mask: %w", err)
 	}
 	value := sizes(places, 1)
 	for _, v := range value {
 		if !(v > 0) || bad(v) {
-			return MaskSize{}, errors.New("the mask has no size: paint the damage again")
+			return MaskSize{}, inspect.Refuse(inspect.Invalid, "the mask has no size: paint the damage again")
 		}
 	}
 	redrawn, err := s.redraws(u, m.draw, sizes)
@@ -62,7 +62,7 @@ func (s Scene) MeasureMask(outlines [][]Point, centre []Point, u Uncertainty) (M
 			Method: surf.method, Remarks: s.remarks(surf, []Point{centre[0], centre[len(centre)-1]})}
 	}
 	size := MaskSize{Length: out[0], Width: out[1], Area: out[2]}
-	size.bound(m.width)
+	size.bound(s.Tongue, m.width)
 	return size, nil
 }
 
@@ -71,22 +71,22 @@ func checkMask(outlines [][]Point, centre []Point, u Uncertainty) error {
 		return err
 	}
 	if len(outlines) == 0 {
-		return errors.New("the mask is empty: paint the damage")
+		return inspect.Refuse(inspect.Invalid, "the mask is empty: paint the damage")
 	}
 	if len(centre) < 2 {
-		return fmt.Errorf("the centre line of a mask needs two points or more, given are %d", len(centre))
+		return inspect.Refuse(inspect.Invalid, "the centre line of a mask needs two points or more, given are %d", len(centre))
 	}
 	n := 0
 	for _, ring := range outlines {
 		if n += len(ring); len(ring) < 3 {
-			return fmt.Errorf("an outline of a mask needs three points or more, given are %d", len(ring))
+			return inspect.Refuse(inspect.Invalid, "an outline of a mask needs three points or more, given are %d", len(ring))
 		}
 		if err := finite("mask's outline", ring...); err != nil {
 			return err
 		}
 	}
 	if n > maxOutline {
-		return fmt.Errorf("the mask's outlines have %d points, at most %d are taken: choose a smaller region, or take the specks away", n, maxOutline)
+		return inspect.Refuse(inspect.Invalid, "the mask's outlines have %d points, at most %d are taken: choose a smaller region, or take the specks away", n, maxOutline)
 	}
 	return finite("mask's centre line", centre...)
 }
@@ -104,11 +104,11 @@ func sizes(places [][]Point, shrink float64) []float64 {
 
 // bound turns width and area into bounds where the damage is thin; px is its
 // mean width in the picture.
-func (m *MaskSize) bound(px float64) {
+func (m *MaskSize) bound(say inspect.Tongue, px float64) {
 	if px >= ThinWidth {
 		return
 	}
-	note := fmt.Sprintf("The damage is under %.0f pixels wide: its width and area are bounds, no values. Take a photo from nearer to measure them.", ThinWidth)
+	note := say.Sayf("The damage is under %.0f pixels wide: its width and area are bounds, no values. Take a photo from nearer to measure them.", ThinWidth)
 	for _, v := range []*Measured{&m.Width, &m.Area} {
 		v.High = math.Max(v.High, v.Value*ThinWidth/px)
 		v.Value, v.Low, v.Below = v.High, 0, true

@@ -1,9 +1,9 @@
 package scale
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"forkwear/inspect"
 )
 
 // KnownLength is two points in the picture and their distance in mm.
@@ -19,6 +19,38 @@ type Scene struct {
 	Card   []Point
 	Known  *KnownLength
 	Tube   *Tube
+	// LongFirst: the card's first side is its long one, whatever it looks like.
+	LongFirst bool
+	// PrintFactor is the true size of a printed card by that of ISO/IEC 7810,
+	// where the printer did not keep it; 0 is 1.
+	PrintFactor float64
+	Tongue      inspect.Tongue // of the remarks; nil is English
+}
+
+// Zoomed is the scene as it is marked in the same picture shown k times as
+// large (k < 1: reduced). What is measured stays the same; uncertainties, which
+// are in pixels, then count in those of that picture.
+func (s Scene) Zoomed(k float64) Scene {
+	by := func(p Point) Point { return Point{k * p.X, k * p.Y} }
+	out := s
+	out.Camera = Camera{k * s.Camera.Focal, by(s.Camera.Centre)}
+	if s.Card != nil {
+		out.Card = make([]Point, len(s.Card))
+		for i, p := range s.Card {
+			out.Card[i] = by(p)
+		}
+	}
+	if s.Known != nil {
+		out.Known = &KnownLength{by(s.Known.A), by(s.Known.B), s.Known.MM}
+	}
+	if s.Tube != nil {
+		t := *s.Tube
+		for i, p := range t.Edges {
+			t.Edges[i] = by(p)
+		}
+		out.Tube = &t
+	}
+	return out
 }
 
 // Ways a value was reached.
@@ -84,7 +116,7 @@ type surface struct {
 // between neighbours, in mm.
 func (s Scene) Length(line []Point, u Uncertainty) (Measured, error) {
 	if len(line) < 2 {
-		return Measured{}, fmt.Errorf("a line needs two points or more, given are %d", len(line))
+		return Measured{}, inspect.Refuse(inspect.Invalid, "a line needs two points or more, given are %d", len(line))
 	}
 	return s.measure("line", line, 1, PolylineLength, u)
 }
@@ -94,10 +126,10 @@ func (s Scene) Length(line []Point, u Uncertainty) (Measured, error) {
 // refused.
 func (s Scene) Area(outline []Point, u Uncertainty) (Measured, error) {
 	if len(outline) < 3 {
-		return Measured{}, fmt.Errorf("an area needs three points or more, given are %d", len(outline))
+		return Measured{}, inspect.Refuse(inspect.Invalid, "an area needs three points or more, given are %d", len(outline))
 	}
 	if finite("area", outline...) == nil && crossesItself(outline) {
-		return Measured{}, errors.New("the outline of the area crosses itself: give its points in order around it")
+		return Measured{}, inspect.Refuse(inspect.Invalid, "the outline of the area crosses itself: give its points in order around it")
 	}
 	return s.measure("area", outline, 2, PolygonArea, u)
 }
@@ -115,11 +147,14 @@ func (s Scene) measure(what string, points []Point, power float64, size func([]P
 	}
 	places, err := mapAll(surf, points)
 	if err != nil {
-		return Measured{}, fmt.Errorf("the %s: %w", what, err)
+		return Measured{}, err
 	}
 	out := Measured{Value: size(places), Method: surf.method, Remarks: s.remarks(surf, points)}
 	if !(out.Value > 0) || bad(out.Value) {
-		return Measured{}, fmt.Errorf("the %s has no size, its points lie on one place or on one line: mark it again", what)
+		if power == 2 {
+			return Measured{}, inspect.Refuse(inspect.Invalid, "the area has no size, its points lie on one place or on one line: mark it again")
+		}
+		return Measured{}, inspect.Refuse(inspect.Invalid, "the line has no size, its points lie on one place: mark it again")
 	}
 	out.Low, out.High, err = s.redraw(points, power, size, u)
 	if err != nil {
@@ -132,11 +167,11 @@ func (s Scene) measure(what string, points []Point, power float64, size func([]P
 func (u Uncertainty) check() error {
 	for _, v := range []float64{u.ClickSigma, u.CornerSigma, u.HeightSigma, u.FocalSigma, u.EdgeSigma, u.EndSigma, u.BlurMost} {
 		if bad(v) || v < 0 {
-			return fmt.Errorf("an uncertainty of %g cannot be used: give 0 or more", v)
+			return inspect.Refuse(inspect.Invalid, "an uncertainty of %g cannot be used: give 0 or more", v)
 		}
 	}
 	if u.Redraws < 100 || u.Redraws > 100000 {
-		return fmt.Errorf("%d redraws cannot give a 95 %% range: use 100 to 100000", u.Redraws)
+		return inspect.Refuse(inspect.Invalid, "%d redraws cannot give a 95 %% range: use 100 to 100000", u.Redraws)
 	}
 	return nil
 }
@@ -146,7 +181,7 @@ func mapAll(s surface, points []Point) ([]Point, error) {
 	for i, p := range points {
 		var err error
 		if out[i], err = s.at(p); err != nil {
-			return nil, fmt.Errorf("point %d: %w", i+1, err)
+			return nil, inspect.Refuse(inspect.Invalid, "point %d: %w", i+1, err)
 		}
 	}
 	return out, nil
@@ -160,7 +195,7 @@ func (s Scene) surface() (surface, error) {
 		c, err := NewCylinder(s.Camera, *s.Tube)
 		return surface{at: c.At, method: ByTube}, err
 	case s.Card != nil:
-		p, err := NewPlane(s.Card)
+		p, err := s.plane()
 		out := surface{at: p.At, method: pick(along, ByCardAlong, ByCard), distance: usualDistance}
 		if err == nil && s.Camera.known() {
 			var pose Pose
@@ -177,9 +212,9 @@ func (s Scene) surface() (surface, error) {
 		}
 		return out, err
 	case s.Tube != nil:
-		return surface{}, errors.New("the photo does not state the camera's focal length, so a tube alone gives no scale: mark a card or a known length too")
+		return surface{}, inspect.Refuse(inspect.Invalid, "the photo does not state the camera's focal length, so a tube alone gives no scale: mark a card or a known length too")
 	}
-	return surface{}, errors.New("nothing in the photo gives its scale: mark a card, a known length or a tube's edges")
+	return surface{}, inspect.Refuse(inspect.Invalid, "nothing in the photo gives its scale: mark a card, a known length or a tube's edges")
 }
 
 func pick(first bool, a, b string) string {
@@ -195,11 +230,11 @@ func (k KnownLength) perPixel() (float64, error) {
 		return 0, err
 	}
 	if !(k.MM > 0) || k.MM > maxCoordinate {
-		return 0, fmt.Errorf("a known length of %g mm cannot be used: give a length above 0", k.MM)
+		return 0, inspect.Refuse(inspect.Invalid, "a known length of %g mm cannot be used: give a length above 0", k.MM)
 	}
 	d := k.A.distance(k.B)
 	if d < minTubeWidth {
-		return 0, fmt.Errorf("the two scale points are under %.0f pixels apart: mark a longer known length", minTubeWidth)
+		return 0, inspect.Refuse(inspect.Invalid, "the two scale points are under %.0f pixels apart: mark a longer known length", minTubeWidth)
 	}
 	return k.MM / d, nil
 }

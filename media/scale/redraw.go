@@ -1,10 +1,11 @@
 package scale
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"forkwear/inspect"
 )
 
 // redraw marks every point again at random and measures anew; the range is
@@ -48,7 +49,7 @@ func (s Scene) redraws(u Uncertainty, draw func(*rand.Rand) [][]Point, size func
 		values = append(values, size(places, shrink))
 	}
 	if len(values)*100 < u.Redraws*95 {
-		return nil, errors.New("the points lie so near the edge of what can be measured that a pixel decides: mark points farther in, or take another photo")
+		return nil, inspect.Refuse(inspect.Invalid, "the points lie so near the edge of what can be measured that a pixel decides: mark points farther in, or take another photo")
 	}
 	return values, nil
 }

@@ -95,7 +95,7 @@ func TestExactPictures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if rel := cardAgainstTube(pose, cyl); rel != "The card agrees with the tube's diameter; by it the tube's top lies 0 mm above the card." {
+		if rel := (Scene{}).cardAgainstTube(pose, cyl); rel != "The card agrees with the tube's diameter; by it the tube's top lies 0 mm above the card." {
 			t.Errorf("%+v: %s", c, rel)
 		}
 	}

@@ -3,15 +3,15 @@ package scratch
 import (
 	"container/heap"
 	"context"
-	"errors"
 	"math"
 	"slices"
 
+	"forkwear/inspect"
 	"forkwear/media/scale"
 )
 
 // ErrEmpty: nothing is marked.
-var ErrEmpty = errors.New("the mask is empty: paint the damage")
+var ErrEmpty = inspect.Refuse(inspect.Invalid, "the mask is empty: paint the damage")
 
 // searched is about how many pixels of a mask are searched for its centre
 // line; of larger ones every second, third... pixel is.

@@ -1,11 +1,10 @@
 package scratch
 
 import (
-	"errors"
-	"fmt"
 	"image"
 	"math"
 
+	"forkwear/inspect"
 	"forkwear/media/scale"
 )
 
@@ -27,14 +26,14 @@ type Mask struct {
 // empty rectangle, one far outside any photo, and one of more than MaxPixels.
 func New(r image.Rectangle) (*Mask, error) {
 	if r.Empty() {
-		return nil, errors.New("the region has no pixels: draw a rectangle around the damage")
+		return nil, inspect.Refuse(inspect.Invalid, "the region has no pixels: draw a rectangle around the damage")
 	}
 	const far = 1 << 20
 	if r.Min.X < -far || r.Min.Y < -far || r.Max.X > far || r.Max.Y > far {
-		return nil, fmt.Errorf("the region %v lies outside any photo", r)
+		return nil, inspect.Refuse(inspect.Invalid, "the region %v lies outside any photo", r)
 	}
 	if int64(r.Dx())*int64(r.Dy()) > MaxPixels {
-		return nil, fmt.Errorf("the region of %d x %d pixels is too large: draw a rectangle of at most 4 megapixels around the damage", r.Dx(), r.Dy())
+		return nil, inspect.Refuse(inspect.Invalid, "the region of %d x %d pixels is too large: draw a rectangle of at most 4 megapixels around the damage", r.Dx(), r.Dy())
 	}
 	return &Mask{rect: r, level: make([]uint8, r.Dx()*r.Dy())}, nil
 }

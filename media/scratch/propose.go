@@ -2,11 +2,11 @@ package scratch
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
 	"math"
 
+	"forkwear/inspect"
 	"forkwear/media/scale"
 )
 
@@ -38,7 +38,7 @@ type Options struct {
 }
 
 // ErrNothing: the region shows nothing that stands off.
-var ErrNothing = errors.New("nothing in the region stands off its surroundings: draw the rectangle closer around the damage, or paint it by hand")
+var ErrNothing = inspect.Refuse(inspect.Invalid, "nothing in the region stands off its surroundings: draw the rectangle closer around the damage, or paint it by hand")
 
 // Limits of what is looked for.
 const (
@@ -66,14 +66,14 @@ func Propose(ctx context.Context, img image.Image, region image.Rectangle, axis 
 		return nil, err
 	}
 	if img == nil || img.Bounds().Empty() {
-		return nil, errors.New("the photo has no pixels")
+		return nil, inspect.Refuse(inspect.Invalid, "the photo has no pixels")
 	}
 	inside := region.Intersect(img.Bounds())
 	if inside.Empty() {
-		return nil, fmt.Errorf("the region %v lies outside the photo %v: draw it on the photo", region, img.Bounds())
+		return nil, inspect.Refuse(inspect.Invalid, "the region %v lies outside the photo %v: draw it on the photo", region, img.Bounds())
 	}
 	if inside.Dx() < leastRegion || inside.Dy() < leastRegion {
-		return nil, fmt.Errorf("the region of %d x %d pixels is too small to tell damage from its surroundings: draw it larger than the damage", inside.Dx(), inside.Dy())
+		return nil, inspect.Refuse(inspect.Invalid, "the region of %d x %d pixels is too small to tell damage from its surroundings: draw it larger than the damage", inside.Dx(), inside.Dy())
 	}
 	m, err := New(inside)
 	if err != nil {
@@ -90,10 +90,10 @@ func Propose(ctx context.Context, img image.Image, region image.Rectangle, axis 
 
 func (o Options) check() error {
 	if o.Kind < Scratch || o.Kind > Loss || o.Tone < EitherTone || o.Tone > Dark {
-		return errors.New("this kind or tone of damage is not known")
+		return inspect.Refuse(inspect.Invalid, "this kind or tone of damage is not known")
 	}
 	if math.IsNaN(o.Width) || o.Width < 0 || o.Width > widest {
-		return fmt.Errorf("a scratch %g pixels wide is not looked for: give 0 to %.0f, or look for a loss", o.Width, widest)
+		return inspect.Refuse(inspect.Invalid, "a scratch %g pixels wide is not looked for: give 0 to %.0f, or look for a loss", o.Width, widest)
 	}
 	for i, p := range o.Line {
 		if sum := p.X + p.Y; math.IsNaN(sum) || math.IsInf(sum, 0) {

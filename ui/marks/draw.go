@@ -87,7 +87,7 @@ func paintMark(p *pen.Pen, m inspect.Mark, v View, unit float64, taken *plates) 
 		if m.Kind != inspect.MarkText {
 			last.X += 10 * unit
 		}
-		words(p, m.Text, last, unit, Ink, taken)
+		caption(p, m.Text, last, unit, Ink, taken)
 	}
 }
 
@@ -124,7 +124,7 @@ func paintMeasure(p *pen.Pen, m inspect.PhotoMeasure, v View, unit float64, take
 			}
 		}
 		end.X += 12 * unit
-		words(p, Value(m), end, unit, Measured, taken)
+		caption(p, Value(m), end, unit, Measured, taken)
 	}
 }
 
@@ -200,10 +200,10 @@ func arrow(p *pen.Pen, tail, tip pen.Pt, unit float64) {
 // Words writes a line on a dark plate that begins at a place, or ends there
 // where the surface has no room to the right.
 func Words(p *pen.Pen, s string, at pen.Pt, unit float64, ink color.Color) {
-	words(p, s, at, unit, ink, &plates{})
+	caption(p, s, at, unit, ink, &plates{})
 }
 
-func words(p *pen.Pen, s string, at pen.Pt, unit float64, ink color.Color, taken *plates) {
+func caption(p *pen.Pen, s string, at pen.Pt, unit float64, ink color.Color, taken *plates) {
 	f, size, b := pen.DefaultFont(), letters*unit, p.Image().Bounds()
 	w, pad := f.Width(s, size), 5*unit
 	if !(at.X > float64(b.Min.X)-w && at.X < float64(b.Max.X)+w && at.Y > -2*size && at.Y < float64(b.Max.Y)+2*size) {

@@ -43,9 +43,10 @@ type Where struct {
 	Name  Name
 	Visit inspect.ID
 	Fork  inspect.ID
-	Check string      // Inspect: focus this check; ForkLife: show this check
-	Leg   inspect.Leg //
-	Photo inspect.ID  // Measure: this photo; Compare: as 'now'
+	Check string        // Inspect: focus this check; ForkLife: show this check
+	Leg   inspect.Leg   //
+	Photo inspect.ID    // Measure: this photo; Compare: as 'now'
+	Stage inspect.Stage // Inspect: open this stage; empty: the first with open checks
 }
 
 // Screen is one place shown in the window. All methods run on the window's
@@ -105,8 +106,13 @@ type Imported struct {
 
 // Say is the status line and the questions of the window.
 type Say interface {
-	// Saved tells what was saved, with an undo where there is one.
+	// Saved tells what was saved, with an undo where there is one. The undos of
+	// the present place lie on each other, the newest is done first. An undo tells
+	// how it ended by Saved or Failed; that is no new step.
 	Saved(what string, undo func())
+	// Final is Saved for what can't be taken back and closes what came before it
+	// at this place.
+	Final(what string)
 	// Hint tells what the mouse or the focus is over.
 	Hint(text string)
 	// Working shows what runs in the background; the returned func ends it.

@@ -19,7 +19,8 @@ import (
 // The wheel and + and - zoom, dragging and the arrows move, a double tap and 0
 // go between the whole photo and one photo pixel for one of the screen. With a
 // handle chosen the arrows move it by one photo pixel, with Shift by ten, and a
-// magnifier shows its place. Space chooses the next handle, Enter puts a point
+// magnifier shows its place. Dragging with the middle button, or with Space held,
+// moves the photo whatever the tool. Space pressed chooses the next handle, Enter puts a point
 // at the cross in the middle, Backspace takes one off, Escape lets go.
 type PhotoCanvas struct {
 	widget.BaseWidget
@@ -55,6 +56,9 @@ type PhotoCanvas struct {
 	lens     bool
 	focused  bool
 	shift    bool
+	space    bool // Space is held: a drag moves the photo
+	spaced   bool // Space was typed while it is held
+	panned   bool // and the photo was moved
 	keyed    bool // the keys are at work, not the mouse: the cross is shown
 	drag     dragging
 	draftA   inspect.Spot // of what is being drawn

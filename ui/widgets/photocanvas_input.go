@@ -39,6 +39,7 @@ type dragging struct {
 	grip   grip
 	dx, dy float64 // from the pointer to the handle, in photo pixels
 	moved  bool
+	pan    bool // by the middle button, or with Space held: it moves the photo whatever the tool
 }
 
 // Tapped implements fyne.Tappable; what a press does is done by MouseUp, which
@@ -71,8 +72,8 @@ func (c *PhotoCanvas) flip(at fyne.Position) {
 
 // MouseDown implements desktop.Mouseable.
 func (c *PhotoCanvas) MouseDown(e *desktop.MouseEvent) {
-	c.drag, c.keyed = dragging{}, false
-	if e.Button == desktop.MouseButtonSecondary {
+	c.drag, c.keyed = dragging{pan: c.space || e.Button == desktop.MouseButtonTertiary}, false
+	if e.Button == desktop.MouseButtonSecondary || c.drag.pan {
 		return
 	}
 	if c.tool != ToolLook || len(c.handles) > 0 {
@@ -86,7 +87,7 @@ func (c *PhotoCanvas) MouseDown(e *desktop.MouseEvent) {
 
 // MouseUp implements desktop.Mouseable.
 func (c *PhotoCanvas) MouseUp(e *desktop.MouseEvent) {
-	if e.Button == desktop.MouseButtonSecondary || c.drag.moved {
+	if e.Button == desktop.MouseButtonSecondary || c.drag.moved || c.drag.pan {
 		return
 	}
 	if i := c.handleAt(e.Position); i >= 0 && c.tool != ToolBrush {
@@ -112,7 +113,7 @@ func (c *PhotoCanvas) Dragged(e *fyne.DragEvent) {
 	if c.drag.grip == gripNone {
 		c.begin(e.Position.Subtract(e.Dragged))
 	}
-	c.drag.moved = true
+	c.drag.moved, c.panned = true, c.panned || c.drag.pan
 	v, s := c.view(), c.Size()
 	if v.Scale == 0 {
 		return
@@ -143,6 +144,8 @@ func (c *PhotoCanvas) begin(from fyne.Position) {
 	at, ok := c.spotAt(from)
 	i := c.handleAt(from)
 	switch {
+	case c.drag.pan:
+		c.drag.grip = gripPhoto
 	case c.tool == ToolBrush && ok:
 		c.drag.grip = gripBrush
 		c.stroke(at, false)
@@ -203,6 +206,8 @@ func (c *PhotoCanvas) MouseOut() { c.over = false; c.Refresh() }
 // Cursor implements desktop.Cursorable.
 func (c *PhotoCanvas) Cursor() desktop.Cursor {
 	switch {
+	case c.space:
+		return desktop.PointerCursor
 	case c.onBorder(c.mouse):
 		return desktop.HResizeCursor
 	case c.handleAt(c.mouse) >= 0:

@@ -11,13 +11,32 @@ import (
 func (c *PhotoCanvas) FocusGained() { c.focused = true; c.Refresh() }
 
 // FocusLost implements fyne.Focusable.
-func (c *PhotoCanvas) FocusLost() { c.focused, c.shift, c.lens = false, false, false; c.Refresh() }
+func (c *PhotoCanvas) FocusLost() {
+	c.focused, c.shift, c.lens, c.space, c.spaced = false, false, false, false, false
+	c.Refresh()
+}
 
 // KeyDown implements desktop.Keyable.
-func (c *PhotoCanvas) KeyDown(e *fyne.KeyEvent) { c.shifted(e, true) }
+func (c *PhotoCanvas) KeyDown(e *fyne.KeyEvent) {
+	c.shifted(e, true)
+	if e.Name == fyne.KeySpace && !c.space {
+		c.space, c.panned, c.spaced = true, false, false
+	}
+}
 
-// KeyUp implements desktop.Keyable.
-func (c *PhotoCanvas) KeyUp(e *fyne.KeyEvent) { c.shifted(e, false) }
+// KeyUp implements desktop.Keyable. A Space that moved nothing was pressed, not
+// held: what it does is done now.
+func (c *PhotoCanvas) KeyUp(e *fyne.KeyEvent) {
+	c.shifted(e, false)
+	if e.Name != fyne.KeySpace || !c.space {
+		return
+	}
+	c.space = false
+	if c.spaced && !c.panned {
+		c.spaced = false
+		c.TypedKey(e)
+	}
+}
 
 func (c *PhotoCanvas) shifted(e *fyne.KeyEvent, on bool) {
 	if e.Name == desktop.KeyShiftLeft || e.Name == desktop.KeyShiftRight {
@@ -53,6 +72,10 @@ func (c *PhotoCanvas) focus() fyne.Position {
 
 // TypedKey implements fyne.Focusable.
 func (c *PhotoCanvas) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeySpace && c.space { // held: KeyUp tells what it was for
+		c.spaced = true
+		return
+	}
 	dx, dy := 0.0, 0.0
 	c.keyed = true
 	switch e.Name {

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
 	"pgregory.net/rapid"
 
 	"forkwear/inspect"
@@ -247,5 +248,88 @@ func TestCanvasBorderParts(t *testing.T) {
 	c.SetShown(ShowSecond)
 	if p := c.paint(800, 600).(*image.RGBA).RGBAAt(100, 100); p.R != 255 {
 		t.Fatalf("the other photo is not shown: %v", p)
+	}
+}
+
+// With a tool at work the middle button and a held Space move the photo, and put,
+// draw or paint nothing.
+func TestCanvasMovesWithAToolAtWork(t *testing.T) {
+	for _, tool := range []Tool{ToolPoint, ToolDraw, ToolBrush} {
+		for _, how := range []string{"middle", "space"} {
+			c := canvasWithPhoto(t)
+			done := 0
+			c.OnPoint = func(inspect.Spot) { done++ }
+			c.OnDrawn = func(inspect.Spot, inspect.Spot) { done++ }
+			c.OnBrush = func(inspect.Spot, bool) { done++ }
+			c.OnHandle = func(int, inspect.Spot, bool) { done++ }
+			c.SetTool(tool, inspect.MarkLine)
+			c.SetLook(Look{Zoom: 5, X: 0.5, Y: 0.5}) // one to one
+			c.SetHandles([]Handle{{At: inspect.Spot{X: 2000, Y: 1500}}, {At: inspect.Spot{X: 100, Y: 100}}})
+			e := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary}
+			if how == "middle" {
+				e.Button = desktop.MouseButtonTertiary
+			} else {
+				c.KeyDown(&fyne.KeyEvent{Name: fyne.KeySpace})
+				typeKey(c, fyne.KeySpace)
+			}
+			e.Position = fyne.NewPos(400, 300) // on the handle
+			c.MouseDown(e)
+			c.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(360, 330)}, Dragged: fyne.NewDelta(-40, 30)})
+			c.DragEnd()
+			c.MouseUp(e)
+			c.KeyUp(&fyne.KeyEvent{Name: fyne.KeySpace})
+			if l := c.Look(); math.Abs(l.X-(0.5+40.0/4000)) > 1e-9 || math.Abs(l.Y-(0.5-30.0/3000)) > 1e-9 {
+				t.Errorf("tool %d, %s: %+v", tool, how, l)
+			}
+			if done != 0 || c.Chosen() != -1 {
+				t.Errorf("tool %d, %s: did %d things, chose %d", tool, how, done, c.Chosen())
+			}
+			c.KeyDown(&fyne.KeyEvent{Name: fyne.KeySpace}) // pressed, not held
+			typeKey(c, fyne.KeySpace)
+			typeKey(c, fyne.KeySpace) // the keyboard repeats
+			c.KeyUp(&fyne.KeyEvent{Name: fyne.KeySpace})
+			if c.Chosen() != 0 {
+				t.Errorf("tool %d: Space chose %d", tool, c.Chosen())
+			}
+		}
+	}
+}
+
+// scenery is a small picture that shows which way up it is.
+func scenery(shade uint8) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, 120, 90))
+	for y := range 90 {
+		for x := range 120 {
+			v := uint8(60 + x/2 + y/3)
+			if (x/15+y/15)%2 == 0 {
+				v += 30
+			}
+			img.SetRGBA(x, y, color.RGBA{v, v - shade/2, shade, 255})
+		}
+	}
+	return img
+}
+
+// What is drawn over a photo, and the border between two, look as they did.
+func TestCanvasGoldenPictures(t *testing.T) {
+	for _, name := range []string{"canvas_marks", "canvas_split"} {
+		c := NewPhotoCanvas()
+		w := window(t, c, 240, 180)
+		c.SetPhoto(CanvasPhoto{Image: scenery(40), Width: 1200, Height: 900, Layer: marks.Layer{Marks: []inspect.Mark{
+			{Kind: inspect.MarkCircle, Points: []inspect.Spot{{X: 300, Y: 300}, {X: 420, Y: 300}}, Text: "nick"},
+			{Kind: inspect.MarkArrow, Points: []inspect.Spot{{X: 700, Y: 750}, {X: 500, Y: 520}}},
+			{Kind: inspect.MarkLine, Points: []inspect.Spot{{X: 750, Y: 150}, {X: 1100, Y: 260}}},
+		}, Measures: []marks.Shown{{PhotoMeasure: inspect.PhotoMeasure{Kind: "length", Unit: "mm", Value: 12, Low: 11.4, High: 12.6,
+			Line: []inspect.Spot{{X: 700, Y: 480}, {X: 1000, Y: 620}}}}}}})
+		if name == "canvas_split" {
+			c.SetOther(CanvasPhoto{Image: scenery(0), Width: 1200, Height: 900})
+			c.SetShown(ShowSplit)
+			c.SetSplit(0.4)
+		} else {
+			c.SetHandles([]Handle{{At: inspect.Spot{X: 700, Y: 480}, Label: "1", Scale: true}, {At: inspect.Spot{X: 1000, Y: 620}}})
+			c.Choose(1)
+		}
+		c.Refresh()
+		test.AssertImageMatches(t, "image/"+name+".png", w.Canvas().Capture())
 	}
 }

@@ -181,52 +181,33 @@ func (v *chartView) paintCurve(p *pen.Pen, i int) {
 	}
 }
 
-// paintNames writes each curve's name at its end, moved apart where two end at
-// the same height.
+// paintNames writes each curve's name at its end.
 func (v *chartView) paintNames(p *pen.Pen) {
 	n := len(v.chart.Curves)
 	if n < 2 || n > named {
 		return
 	}
-	at := make([]float64, n)
+	at, end := make([]float64, n), make([]float64, n)
 	for i, c := range v.chart.Curves {
-		at[i] = v.bottom
+		at[i], end[i] = v.bottom, v.right
 		if len(c.Line) > 0 {
-			at[i] = v.y(v.inside(c.Line[len(c.Line)-1].Mid))
+			b := c.Line[len(c.Line)-1]
+			at[i], end[i] = v.y(v.inside(b.Mid)), v.x(b.Hours)
 		} else if len(c.Marks) > 0 {
-			at[i] = v.y(v.inside(c.Marks[len(c.Marks)-1].Value))
+			b := c.Marks[len(c.Marks)-1]
+			at[i], end[i] = v.y(v.inside(b.Value)), v.x(b.Hours)
 		}
 	}
-	for i, y := range apart(at, v.size*1.15, v.top, v.bottom) {
-		p.Text(v.font, v.chart.Curves[i].Name, v.right+6*v.k, y+v.size*0.35, v.size, pen.Start, v.look(i))
-	}
-}
-
-// apart moves heights so that no two are nearer than least, in their order,
-// within low and high as far as there is room.
-func apart(at []float64, least, low, high float64) []float64 {
-	order := make([]int, len(at))
-	for i := range order {
-		order[i] = i
-		for j := i; j > 0 && at[order[j]] < at[order[j-1]]; j-- {
-			order[j], order[j-1] = order[j-1], order[j]
+	for i := range at { // a name that would lie on an earlier one goes under it
+		for j := 0; j < i; j++ {
+			wide := v.font.Width(v.chart.Curves[j].Name, v.size) + 8*v.k
+			if math.Abs(end[i]-end[j]) < wide && math.Abs(at[i]-at[j]) < v.size*1.1 {
+				at[i] = at[j] + v.size*1.15
+				j = -1
+			}
 		}
+		p.Text(v.font, v.chart.Curves[i].Name, math.Min(end[i], v.right)+8*v.k, at[i]+v.size*0.35, v.size, pen.Start, v.look(i))
 	}
-	out := append([]float64(nil), at...)
-	for k, i := range order {
-		out[i] = math.Max(out[i], low)
-		if k > 0 {
-			out[i] = math.Max(out[i], out[order[k-1]]+least)
-		}
-	}
-	for k := len(order) - 1; k >= 0; k-- {
-		top := high
-		if k+1 < len(order) {
-			top = out[order[k+1]] - least
-		}
-		out[order[k]] = math.Min(out[order[k]], top)
-	}
-	return out
 }
 
 // paintTold writes the label of the mark pointed at beside it.

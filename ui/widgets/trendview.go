@@ -283,7 +283,8 @@ func (v *trendView) paintPointed(p *pen.Pen, w float64) {
 	}
 	r := v.t.Readings[v.pointed]
 	tw := v.font.Width(r.Label, v.size) + 12*v.k
-	x := math.Max(2*v.k, math.Min(v.x(r.Hours)-tw/2, w-tw-2*v.k))
+	x := math.Max(math.Min(v.left+2*v.k, w-tw-2*v.k), math.Min(v.x(r.Hours)-tw/2, w-tw-2*v.k))
+	x = math.Max(x, 2*v.k)
 	y := v.y(r.Value+r.U) - v.size*2.1
 	if y < 0 {
 		y = v.y(r.Value-r.U) + v.size*0.6

@@ -26,6 +26,7 @@ type Frame struct {
 	openers map[place.Name]Opener
 	rail    map[place.Name]*widgets.RailButton
 	status  *widgets.StatusLine
+	say     *say
 	body    *fyne.Container
 	side    fyne.CanvasObject // rail and top: not shown to the customer
 	top     fyne.CanvasObject
@@ -46,12 +47,14 @@ type Frame struct {
 func New(win fyne.Window, env *place.Env, openers map[place.Name]Opener) *Frame {
 	f := &Frame{env: env, openers: openers, rail: map[place.Name]*widgets.RailButton{}}
 	f.people = newPeople(f)
-	env.Window, env.Go, env.Back, env.Say, env.PeopleChanged = win, f.Go, f.back, &say{frame: f}, f.people.load
+	f.say = &say{frame: f}
+	env.Window, env.Go, env.Back, env.Say, env.PeopleChanged = win, f.Go, f.back, f.say, f.people.load
 	f.buildUI()
 	win.SetContent(f.root)
 	win.SetMainMenu(f.menu())
 	win.SetOnDropped(f.Dropped)
 	win.SetCloseIntercept(f.TryClose)
+	win.Canvas().AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { f.undo() }) // without a menu: at the counter
 	win.Canvas().SetOnTypedRune(f.onRune)
 	win.Canvas().SetOnTypedKey(f.onKey)
 	f.people.load()
@@ -163,8 +166,8 @@ func (f *Frame) show(w place.Where) {
 		f.now.Closed()
 	}
 	f.env.Window.Canvas().Unfocus()
-	f.status.SetText("") // an undo of the place that is left would act out of sight
-	f.status.SetAction("", nil)
+	f.status.SetText("")
+	f.say.left()
 	f.status.SetHint("")
 	f.where, f.now = w, open(f.env, w)
 	for name, b := range f.rail {

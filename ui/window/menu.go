@@ -16,11 +16,14 @@ func (f *Frame) menu() *fyne.MainMenu {
 		i.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
 		return i
 	}
+	undo := fyne.NewMenuItem(lang.L("Undo"), f.undo)
+	undo.Shortcut = &fyne.ShortcutUndo{}
 	to := func(n place.Name) func() { return func() { f.Go(place.Where{Name: n}) } }
 	m := fyne.NewMainMenu(
 		fyne.NewMenu(lang.L("Workshop"),
 			item(lang.L("New drop-off"), fyne.KeyN, f.onNewDropOff),
 			item(lang.L("Find"), fyne.KeyF, f.focusSearch),
+			undo,
 			item(lang.L("Main step of this place"), fyne.KeyReturn, f.act),
 			item(lang.L("Back"), fyne.KeyB, f.Back)),
 		fyne.NewMenu(lang.L("Go to"),
@@ -34,6 +37,21 @@ func (f *Frame) menu() *fyne.MainMenu {
 		m.Items = append(m.Items, who)
 	}
 	return m
+}
+
+// undoing is a field that can take back what was typed into it.
+type undoing interface{ Undo() }
+
+// undo takes back the newest step of the place that is shown; while something is
+// being typed, the typing.
+func (f *Frame) undo() {
+	if field, ok := f.env.Window.Canvas().Focused().(undoing); ok {
+		if t, ok := field.(interface{ Typing() bool }); !ok || t.Typing() {
+			field.Undo()
+			return
+		}
+	}
+	f.say.undo()
 }
 
 // act does the main step of the place that is shown.

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"image"
-	"image/draw"
 
 	"fyne.io/fyne/v2/lang"
 
@@ -13,7 +11,10 @@ import (
 	"forkwear/media/align"
 	"forkwear/media/scale"
 	"forkwear/ui/marks"
+	"forkwear/ui/screens/photopair"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
+	"forkwear/ui/words"
 )
 
 // fit is what came of aligning a pair.
@@ -34,16 +35,16 @@ func (s *Screen) alignPair() {
 }
 
 // align works beside the window; pairs may be nil.
-func (s *Screen) align(words string, pairs []align.Pair) {
+func (s *Screen) align(what string, pairs []align.Pair) {
 	older, now, key := s.picture(s.then), s.picture(s.now), s.pair()
 	if older.Image == nil || now.Image == nil || s.busy {
 		return
 	}
 	s.busy = true
-	s.told.SetText(words + " …")
+	s.told.SetText(fmt.Sprintf(lang.L("%s …"), what))
 	until, stop := context.WithCancel(s.open)
 	s.stopAlign = stop
-	_, done := s.env.Say.Working(words, stop)
+	_, done := s.env.Say.Working(what, stop)
 	soon(s, until, true, func(ctx context.Context) (fit, error) { return fitOf(ctx, older, now, pairs) },
 		func(f fit, err error) {
 			stop()
@@ -62,7 +63,7 @@ func (s *Screen) fitted(key pair, f fit, err error, byItself bool) {
 		return
 	}
 	if err != nil {
-		f = fit{says: lang.L("Not aligned") + ": " + err.Error()}
+		f = fit{says: fmt.Sprintf(lang.L("Not aligned: %s"), inspect.SaidIn(tongue.Say, err))}
 	}
 	if len(s.fits) >= kept { // each holds a picture of about 8 MB
 		clear(s.fits)
@@ -117,29 +118,28 @@ func (s *Screen) tell() string {
 	case s.marking:
 		return lang.L("Mark the same place on both photos, two to four times, far apart: an edge, a screw, a mark. Drag a point to correct it, Backspace takes the last one off.")
 	case s.then < 0:
-		return ""
+		return s.noThen()
 	case s.busy:
-		return lang.L("Looking how the two photos lie upon each other") + " …"
+		return fmt.Sprintf(lang.L("%s …"), lang.L("Looking how the two photos lie upon each other"))
 	case s.want && ok:
 		return f.says
 	case s.mode == Blink:
-		return lang.L("By turns. Space turns by hand.") + " " + lang.L("As taken: a lamp or a camera that stood elsewhere looks like a change.")
+		return lang.L("By turns; Space turns by hand. As taken: a lamp or a camera that stood elsewhere looks like a change.")
 	}
 	return lang.L("As taken: a lamp or a camera that stood elsewhere looks like a change.")
 }
 
 // fitOf aligns two previews and draws now anew. It runs in a worker.
 func fitOf(ctx context.Context, then, now widgets.CanvasPhoto, pairs []align.Pair) (fit, error) {
-	a, b := grey(then.Image), grey(now.Image)
 	var t align.Transform
 	var says string
 	if len(pairs) == 0 {
-		found, rep, err := align.Find(ctx, a, b)
+		found, rep, err := photopair.Find(ctx, then.Image, now.Image, 0)
 		if err != nil {
 			return fit{}, err
 		}
 		if !rep.Accepted {
-			return fit{says: lang.L("Not aligned") + ": " + sentence(rep.Why) + " " + lang.L("Align by points instead: mark two to four places on both.")}, nil
+			return fit{says: fmt.Sprintf(lang.L("Not aligned: %s Align by points instead: mark two to four places on both."), sentence(tongue.Say(rep.Why)))}, nil
 		}
 		t, says = found, agreement(rep)
 	} else {
@@ -149,30 +149,31 @@ func fitOf(ctx context.Context, then, now widgets.CanvasPhoto, pairs []align.Pai
 		}
 		t, says = start, fmt.Sprintf(lang.L("By %d points"), len(pairs))
 		if len(pairs) > 4 {
-			says += fmt.Sprintf(lang.L(", which agree within %.1f pixels"), off)
+			says = fmt.Sprintf(lang.L("By %d points, which agree within %s pixels"), len(pairs), words.Fixed(off, 1))
 		}
+		a, _ := photopair.Grey(then.Image, 0)
+		b, _ := photopair.Grey(now.Image, 0)
 		finer, rep, err := align.Refine(ctx, a, b, start)
 		switch {
 		case err != nil:
 			return fit{}, err
 		case rep.Accepted:
-			t, says = finer, says+", "+lang.L("then refined")+". "+agreement(rep)
+			t, says = finer, fmt.Sprintf(lang.L("%s, then refined. %s"), says, agreement(rep))
 		default:
-			says += ". " + lang.L("Not refined") + ": " + sentence(rep.Why)
+			says = fmt.Sprintf(lang.L("%s. Not refined: %s"), says, sentence(tongue.Say(rep.Why)))
 		}
 	}
 	if err := ctx.Err(); err != nil {
 		return fit{}, err
 	}
-	size := then.Image.Bounds().Size()
-	laid := widgets.CanvasPhoto{Image: align.Warp(size, now.Image, t), Width: then.Width, Height: then.Height}
+	laid := widgets.CanvasPhoto{Image: photopair.Laid(then.Image, now.Image, t), Width: then.Width, Height: then.Height}
 	whole := align.Rescaled(t, ratio(then), ratio(now))
 	laid.Layer = moved(now.Layer, whole)
-	return fit{true, laid, whole, lang.L("Aligned") + ". " + says}, nil
+	return fit{true, laid, whole, fmt.Sprintf(lang.L("Aligned. %s"), says)}, nil
 }
 
 func agreement(rep align.Report) string {
-	return fmt.Sprintf(lang.L("Likeness %.2f of 1 (as taken %.2f)."), rep.CorrelationAfter, rep.CorrelationBefore)
+	return fmt.Sprintf(lang.L("Likeness %s of 1 (as taken %s)."), words.Fixed(rep.CorrelationAfter, 2), words.Fixed(rep.CorrelationBefore, 2))
 }
 
 func sentence(s string) string {
@@ -203,22 +204,5 @@ func moved(l marks.Layer, h scale.Homography) marks.Layer {
 		m.Line, m.Outline = lines[0].Points, lines[1].Points
 		out.Measures = append(out.Measures, m)
 	}
-	return out
-}
-
-func grey(img image.Image) *image.Gray {
-	b := img.Bounds()
-	out := image.NewGray(image.Rect(0, 0, b.Dx(), b.Dy()))
-	if rgba, ok := img.(*image.RGBA); ok { // the luma of ITU-R BT.601, as image/color has it
-		for y := range b.Dy() {
-			row := rgba.Pix[y*rgba.Stride:]
-			for x := range b.Dx() {
-				r, g, bl := int(row[4*x]), int(row[4*x+1]), int(row[4*x+2])
-				out.Pix[y*out.Stride+x] = uint8((19595*r + 38470*g + 7471*bl + 1<<15) >> 16)
-			}
-		}
-		return out
-	}
-	draw.Draw(out, out.Rect, img, b.Min, draw.Src)
 	return out
 }

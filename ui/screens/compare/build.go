@@ -26,11 +26,12 @@ func (s *Screen) build() {
 	s.stage = container.NewStack()
 	s.thenSays, s.nowSays, s.told = caption(), caption(), caption()
 	s.nowSays.Alignment = fyne.TextAlignTrailing
-	s.told.Wrapping = fyne.TextWrapWord
+	s.told.Truncation, s.told.Wrapping = fyne.TextTruncateOff, fyne.TextWrapWord
 	says := container.NewGridWithColumns(2, s.thenSays, s.nowSays)
 	foot := container.NewVBox(says, s.told, s.buildStrip())
 	page := container.NewBorder(container.NewVBox(s.buildHead(), s.buildTools()), foot, nil, nil, s.stage)
-	s.state.Fill(container.NewVScroll(page))
+	s.page = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 2, 12), page))
+	s.state.Fill(s.page)
 }
 
 func (s *Screen) canvas() *widgets.PhotoCanvas {
@@ -69,8 +70,9 @@ func (s *Screen) buildTools() fyne.CanvasObject {
 	s.byPoints = widgets.NewChip(lang.L("Align by points"), s.startPoints)
 	s.take = widgets.NewChip("", s.alignByPoints)
 	s.take.Hide()
+	s.work = widgets.NewChip(lang.L("Before and after the work  B"), s.PickWork)
 	gap := widget.NewLabel("")
-	for _, o := range []fyne.CanvasObject{gap, s.taken, s.aligned, s.byPoints, s.take} {
+	for _, o := range []fyne.CanvasObject{s.work, gap, s.taken, s.aligned, s.byPoints, s.take} {
 		box.Add(o)
 	}
 	return box
@@ -122,6 +124,8 @@ func (s *Screen) show() {
 	s.stopBlink()
 	s.fill()
 	switch {
+	case s.then < 0 && s.drawing() != nil:
+		s.lay(container.NewGridWithColumns(2, container.New(filling{}, s.drawing()), s.right))
 	case s.then < 0:
 		s.lay(s.right)
 	case s.mode == SideBySide:
@@ -137,6 +141,9 @@ func (s *Screen) show() {
 	for _, c := range []*widgets.Chip{s.taken, s.aligned, s.byPoints} {
 		c.Hidden = s.then < 0 || s.marking
 	}
+	_, _, worked := s.workPair()
+	s.work.Hidden = !worked || s.marking
+	s.work.SetSelected(s.isWork())
 	_, fits := s.fits[s.pair()]
 	on := s.want && fits && s.fits[s.pair()].good
 	s.taken.SetSelected(!on)
@@ -158,20 +165,28 @@ func (s *Screen) says() {
 	shown := s.both.Showing()
 	s.thenSays.TextStyle.Bold = s.mode == Blink && shown == widgets.ShowFirst
 	s.nowSays.TextStyle.Bold = s.mode == Blink && shown == widgets.ShowSecond
-	if s.then < 0 {
-		s.thenSays.SetText(lang.L("Then: no earlier photo. The next visit makes a pair."))
-	} else {
-		s.thenSays.SetText(lang.L("Then") + ": " + s.dated(s.then))
+	then, now := lang.L("Then: %s"), lang.L("Now: %s")
+	if s.isWork() {
+		then, now = lang.L("Before the work: %s"), lang.L("After the work: %s")
 	}
-	s.nowSays.SetText(lang.L("Now") + ": " + s.dated(s.now))
+	if s.then < 0 {
+		s.thenSays.SetText(lang.L("Then: no earlier photo"))
+	} else {
+		s.thenSays.SetText(fmt.Sprintf(then, s.dated(s.then)))
+	}
+	s.nowSays.SetText(fmt.Sprintf(now, s.dated(s.now)))
 	s.told.SetText(s.tell())
+	if h := s.told.MinSize().Height + s.thenSays.MinSize().Height; h != s.toldHigh { // one line more or less: the photos give or take its room
+		s.toldHigh = h
+		s.page.Content.Refresh()
+	}
 }
 
 // dated is when a photo of the strip was taken and how far the fork had run.
 func (s *Screen) dated(i int) string {
 	o := s.data.strip[i]
 	text := words.PhotoDate(o.Photo) + " · " + words.Hours(o.Visit.Hours)
-	if o.Photo.Stage == inspect.AfterWork {
+	if o.Photo.Stage == inspect.AfterWork && !s.isWork() {
 		text += " · " + lang.L("after the work")
 	}
 	return text

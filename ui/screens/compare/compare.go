@@ -51,9 +51,12 @@ type Screen struct {
 	left, right, both    *widgets.PhotoCanvas
 	stage                *fyne.Container
 	modes                []*widgets.Chip
+	work                 *widgets.Chip // before and after the work
 	taken, aligned       *widgets.Chip
 	byPoints, take       *widgets.Chip
+	page                 *container.Scroll
 	told                 *widget.Label
+	toldHigh             float32
 	thenSays, nowSays    *widget.Label
 	cells                []*widgets.PhotoCell
 	open                 context.Context // done when the screen is left
@@ -209,8 +212,12 @@ func (s *Screen) first() (then, now int) {
 	return -1, now
 }
 
-// Back leaves for where the check is worked on, or for the fork's life.
+// Back leaves for where one came from; where that is not known, for where the
+// check is worked on, or for the fork's life.
 func (s *Screen) Back() {
+	if s.env.Back != nil && s.env.Back() {
+		return
+	}
 	w := place.Where{Name: place.Inspect, Visit: s.where.Visit, Check: s.where.Check, Leg: s.where.Leg}
 	if s.where.Fork != "" {
 		w = place.Where{Name: place.ForkLife, Fork: s.where.Fork, Check: s.where.Check, Leg: s.where.Leg}
@@ -250,6 +257,51 @@ func (s *Screen) Pick(i int, asNow bool) {
 		then = i
 	}
 	if then < 0 || now < 0 || then == s.then && now == s.now {
+		return
+	}
+	s.then, s.now = then, now
+	s.stopAlign()
+	s.showPair()
+}
+
+// workPair are the newest photos of one visit before and after the work, of the
+// visit of now; false where it has not both.
+func (s *Screen) workPair() (before, after int, ok bool) {
+	before, after = -1, -1
+	if s.now < 0 {
+		return before, after, false
+	}
+	for i, o := range s.data.strip {
+		switch {
+		case o.Photo.VisitID != s.data.strip[s.now].Photo.VisitID:
+		case o.Photo.Stage == inspect.AfterWork:
+			after = i
+		default:
+			before = i
+		}
+	}
+	return before, after, before >= 0 && after >= 0
+}
+
+// isWork tells whether the pair shows one visit before and after the work.
+func (s *Screen) isWork() bool {
+	if s.then < 0 || s.now < 0 {
+		return false
+	}
+	then, now := s.data.strip[s.then].Photo, s.data.strip[s.now].Photo
+	return then.VisitID == now.VisitID && then.Stage != inspect.AfterWork && now.Stage == inspect.AfterWork
+}
+
+// PickWork takes before and after the work as the pair, or the usual pair again.
+func (s *Screen) PickWork() {
+	if s.marking || s.left == nil {
+		return
+	}
+	then, now, ok := s.workPair()
+	if s.isWork() {
+		then, now = s.first()
+	}
+	if !ok || then < 0 || then == s.then && now == s.now {
 		return
 	}
 	s.then, s.now = then, now

@@ -14,6 +14,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/media/scale"
+	"forkwear/ui/checkdraw"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/phototest"
 	"forkwear/ui/screens/screentest"
@@ -269,7 +270,7 @@ func TestNoPhotoAndOnePhoto(t *testing.T) {
 	}
 	s.load()
 	env.Run.Wait()
-	if s.then != -1 || s.now != 0 || !strings.Contains(s.thenSays.Text, "The next visit makes a pair") {
+	if s.then != -1 || s.now != 0 || !strings.Contains(s.told.Text, "The next visit makes a pair") {
 		t.Fatalf("then %d, now %d, %q", s.then, s.now, s.thenSays.Text)
 	}
 	s.SetMode(Slider)
@@ -327,18 +328,7 @@ func TestPictures(t *testing.T) {
 			t.Fatal(err)
 		}
 		s.load()
-		shot := func(name string, w, h float32) {
-			env.Run.Wait()
-			env.Window.Resize(fyne.NewSize(w, h))
-			f, err := os.Create(fmt.Sprintf("%s/compare-%s-dark=%v.png", dir, name, dark))
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer f.Close()
-			if err := png.Encode(f, software.RenderCanvas(env.Window.Canvas(), fyne.CurrentApp().Settings().Theme())); err != nil {
-				t.Fatal(err)
-			}
-		}
+		shot := func(name string, w, h float32) { picture(t, env, fmt.Sprintf("%s-dark=%v", name, dark), w, h) }
 		shot("side", 1190, 700)
 		s.SetAligned(true)
 		shot("aligned", 1190, 700)
@@ -359,5 +349,103 @@ func TestPictures(t *testing.T) {
 		shotAt(1190, 700)
 		s.SetMode(SideBySide)
 		shot("narrow", 552, 400)
+	}
+}
+
+// On a first visit the drawing of the check stands where then would be, and
+// after the work the two photos of that visit are the pair.
+func TestFirstVisit(t *testing.T) {
+	env := screentest.Env(t)
+	id := screentest.First(t, env, "full")
+	c := screentest.Open(t, env, id)
+	vault := phototest.Photos{}
+	env.Photos = vault
+	add := func(i int, stage inspect.Stage) {
+		p := screentest.Photo(fmt.Sprintf("IMG_05%02d.JPG", i))
+		p.Width, p.Height, p.Check, p.Leg, p.Stage = phototest.Width, phototest.Height, check, inspect.Left, stage
+		vault[p.SHA256] = poses[i]
+		if _, _, err := env.Desk.KeepPhoto(context.Background(), c, p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	add(0, inspect.Received)
+	s := New(env, place.Where{Visit: id, Check: check, Leg: inspect.Left}).(*Screen)
+	env.Window.SetPadded(false)
+	env.Window.SetContent(s.Content())
+	env.Window.Resize(fyne.NewSize(1190, 700))
+	s.Opened()
+	env.Run.Wait()
+	d, ok := s.drawing().(*checkdraw.Drawing)
+	if !ok || d.Name() != "scratch" || !strings.Contains(s.told.Text, "new and at the limit") || !s.work.Hidden {
+		t.Fatalf("%v %q", d, s.thenSays.Text)
+	}
+	if shown := s.stage.Objects[0].(*fyne.Container).Objects; len(shown) != 2 || shown[1] != s.right {
+		t.Fatalf("%d beside each other", len(shown))
+	}
+	picture(t, env, "first", 1190, 700)
+	picture(t, env, "first-narrow", 552, 400)
+	add(1, inspect.AfterWork)
+	s.load()
+	env.Run.Wait()
+	if s.then != 0 || s.now != 1 || s.work.Hidden || !s.work.Selected() {
+		t.Fatalf("then %d, now %d", s.then, s.now)
+	}
+	if !strings.HasPrefix(s.thenSays.Text, "Before the work: ") || !strings.HasPrefix(s.nowSays.Text, "After the work: ") {
+		t.Errorf("%q %q", s.thenSays.Text, s.nowSays.Text)
+	}
+}
+
+// With earlier visits B goes between then and now, and before and after.
+func TestBeforeAndAfterTheWork(t *testing.T) {
+	s := opened(t, screentest.Env(t), true)
+	if !s.work.Hidden {
+		t.Fatal("offered without a photo after the work")
+	}
+	s.TypedRune('b')
+	if s.then != 1 || s.now != 2 {
+		t.Fatal("moved")
+	}
+	c := screentest.Open(t, s.env, s.where.Visit)
+	p := screentest.Photo("IMG_0409.JPG")
+	p.Width, p.Height, p.Check, p.Leg, p.Stage = phototest.Width, phototest.Height, check, inspect.Left, inspect.AfterWork
+	s.env.Photos.(phototest.Photos)[p.SHA256] = poses[0]
+	if _, _, err := s.env.Desk.KeepPhoto(context.Background(), c, p); err != nil {
+		t.Fatal(err)
+	}
+	s.load()
+	s.env.Run.Wait()
+	if len(s.data.strip) != 4 || s.now != 3 || s.then != 1 || s.work.Hidden {
+		t.Fatalf("then %d, now %d of %d", s.then, s.now, len(s.data.strip))
+	}
+	s.TypedRune('b')
+	s.env.Run.Wait()
+	if s.then != 2 || s.now != 3 || !s.work.Selected() || s.left.Photo().Image == nil {
+		t.Fatalf("then %d, now %d", s.then, s.now)
+	}
+	s.TypedRune('b')
+	s.env.Run.Wait()
+	if s.then != 1 || s.now != 3 {
+		t.Fatalf("back: then %d, now %d", s.then, s.now)
+	}
+}
+
+// picture writes what is shown into the folder that FORKWEAR_SHEET names.
+func picture(t *testing.T, env *place.Env, name string, w, h float32) {
+	t.Helper()
+	dir := os.Getenv("FORKWEAR_SHEET")
+	if dir == "" {
+		return
+	}
+	env.Run.Wait()
+	software.RenderCanvas(env.Window.Canvas(), fyne.CurrentApp().Settings().Theme()) // texts get their sizes
+	env.Window.Resize(fyne.NewSize(w, h-1))
+	env.Window.Resize(fyne.NewSize(w, h))
+	f, err := os.Create(fmt.Sprintf("%s/compare-%s.png", dir, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, software.RenderCanvas(env.Window.Canvas(), fyne.CurrentApp().Settings().Theme())); err != nil {
+		t.Fatal(err)
 	}
 }

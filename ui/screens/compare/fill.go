@@ -2,11 +2,14 @@ package compare
 
 import (
 	"context"
+	"fmt"
 	"image"
 
 	"fyne.io/fyne/v2/lang"
 
+	"forkwear/inspect"
 	"forkwear/ui/run"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -63,7 +66,7 @@ func (s *Screen) arrived(sum string, img image.Image, err error) {
 	if err != nil {
 		delete(s.asked, sum)
 		s.env.Say.Failed(err)
-		s.told.SetText(lang.L("A photo can't be shown") + ": " + err.Error())
+		s.told.SetText(fmt.Sprintf(lang.L("A photo can't be shown: %s"), inspect.SaidIn(tongue.Say, err)))
 		return
 	}
 	s.keep(sum, img)

@@ -33,6 +33,8 @@ func (s *Screen) TypedRune(r rune) {
 		s.SetAligned(!s.want)
 	case '+', '=', '-', '0':
 		s.canvases()[0].TypedRune(r)
+	case 'b', 'B':
+		s.PickWork()
 	case 'm', 'M':
 		s.measure(s.now)
 	}

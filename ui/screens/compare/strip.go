@@ -2,12 +2,15 @@ package compare
 
 import (
 	"context"
+	"fmt"
 	"image"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 
+	"forkwear/inspect"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -27,11 +30,14 @@ func (s *Screen) buildStrip() fyne.CanvasObject {
 func (s *Screen) cellWords(i int) string {
 	o := s.data.strip[i]
 	text := words.Date(o.Visit.Visit.DroppedOff)
+	if o.Photo.Stage == inspect.AfterWork {
+		text = fmt.Sprintf(lang.L("%s, after"), text)
+	}
 	switch i {
 	case s.then:
-		return lang.L("then") + " · " + text
+		return fmt.Sprintf(lang.L("then · %s"), text)
 	case s.now:
-		return lang.L("now") + " · " + text
+		return fmt.Sprintf(lang.L("now · %s"), text)
 	}
 	return text
 }
@@ -53,7 +59,7 @@ func (s *Screen) loadCells() {
 				switch {
 				case s.closed:
 				case err != nil:
-					cell.SetFailed(string(p.ID), err.Error())
+					cell.SetFailed(string(p.ID), inspect.SaidIn(tongue.Say, err))
 				default:
 					cell.SetImage(string(p.ID), img)
 				}

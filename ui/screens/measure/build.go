@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -66,6 +67,8 @@ func (s *Screen) buildMeasure() {
 	s.scaleSays = rows.Quiet("")
 	s.findCard = widgets.NewChip(lang.L("Find it  F"), s.lookForCard)
 	scales.Add(s.findCard)
+	s.printed = widgets.NewChip(lang.L("Bench card  B"), s.togglePrinted)
+	scales.Add(s.printed)
 	s.diameter, s.distance = widget.NewEntry(), widget.NewEntry()
 	s.diameter.Text = words.Number(s.data.kase.Sheet.Stanchion, 0)
 	if s.data.kase.Sheet.Stanchion == 0 {
@@ -225,10 +228,16 @@ func (s *Screen) showScale() {
 		text = lang.L("Best: a tube's two edges, or a card lying on the surface. Two points hold only straight from above.")
 	}
 	if s.tube != nil && p.FocalLength35 == 0 {
-		text = lang.L("The photo does not state the camera's focal length: a tube alone gives no scale, mark a card or two points too.") + " " + text
+		text = strings.TrimSpace(strings.Join([]string{lang.L("The photo does not state the camera's focal length: a tube alone gives no scale, mark a card or two points too."), text}, " "))
 	}
 	rows.SetQuiet(s.scaleSays, text)
 	s.scaleSays.Hidden = text == ""
+	s.printed.Hidden = s.card == nil || s.data.print == 1
+	s.printed.SetSelected(s.cardFrom.printed)
+	s.findCard.SetText(lang.L("Find it  F"))
+	if len(s.cards) > 1 {
+		s.findCard.SetText(lang.L("The next one  F"))
+	}
 	s.findCard.Hidden, s.diameterRow.(*fyne.Container).Hidden, s.knownRow.(*fyne.Container).Hidden = s.card == nil, s.tube == nil, s.known == nil
 	s.settle()
 }

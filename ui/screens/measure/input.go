@@ -18,7 +18,7 @@ func (s *Screen) onHandle(i int, at inspect.Spot, done bool) {
 	}
 	*s.refs[i] = at
 	if i < len(s.card) {
-		s.cardSigma = 0 // a person's eye has it now
+		s.cardFrom.sigma = 0 // a person's eye has it now
 	}
 	s.rough = !done
 	s.drawLayer()
@@ -156,6 +156,8 @@ func (s *Screen) TypedRune(r rune) {
 		if s.card != nil {
 			s.lookForCard()
 		}
+	case 'b', 'B':
+		s.togglePrinted()
 	case '[':
 		s.resizeBrush(1 / 1.4)
 	case ']':

@@ -41,7 +41,7 @@ func (s *Screen) showResult() {
 	rows.SetQuiet(s.range95, rangeWords(*m))
 	told := append([]string{lang.L("Depth cannot be seen in a photo."), methodWords(*m)}, m.Remarks...)
 	if k := s.canvas.Pixel(); k > 1.05 {
-		told = append(told, fmt.Sprintf(lang.L("Marked on a reduced picture: one of its pixels is %.1f of the photo, which is in the range."), k))
+		told = append(told, fmt.Sprintf(lang.L("Marked on a reduced picture: one of its pixels is %s of the photo, which is in the range."), words.Fixed(k, 1)))
 	}
 	rows.SetQuiet(s.method, strings.Join(told, " "))
 	if v := s.data.kase.Visit; v.Closed() {

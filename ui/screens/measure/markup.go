@@ -2,6 +2,7 @@ package measure
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2/container"
@@ -66,21 +67,21 @@ func (s *Screen) keepMark(a, b inspect.Spot) {
 	d := s.env.Desk
 	save(s, func(ctx context.Context) (inspect.Mark, error) { return d.Mark(ctx, m) }, func(kept inspect.Mark) {
 		s.words.SetText("")
-		s.env.Say.Saved(markName(kept.Kind)+" "+lang.L("on the photo"), func() { s.takeMarkOff(kept) })
+		s.env.Say.Saved(fmt.Sprintf(lang.L("%s on the photo"), markName(kept.Kind)), func() { s.takeMarkOff(kept) })
 	})
 }
 
 func (s *Screen) takeMarkOff(m inspect.Mark) {
 	d := s.env.Desk
 	save(s, func(ctx context.Context) (struct{}, error) { return struct{}{}, d.Unmark(ctx, m.ID) }, func(struct{}) {
-		s.env.Say.Saved(markName(m.Kind)+" "+lang.L("taken off"), func() { s.markAgain(m) })
+		s.env.Say.Saved(fmt.Sprintf(lang.L("%s taken off"), markName(m.Kind)), func() { s.markAgain(m) })
 	})
 }
 
 func (s *Screen) markAgain(m inspect.Mark) {
 	d := s.env.Desk
 	save(s, func(ctx context.Context) (struct{}, error) { return struct{}{}, d.MarkAgain(ctx, m.ID) }, func(struct{}) {
-		s.env.Say.Saved(markName(m.Kind)+" "+lang.L("on the photo"), func() { s.takeMarkOff(m) })
+		s.env.Say.Saved(fmt.Sprintf(lang.L("%s on the photo"), markName(m.Kind)), func() { s.takeMarkOff(m) })
 	})
 }
 

@@ -16,7 +16,9 @@ import (
 	"forkwear/ui/marks"
 	"forkwear/ui/place"
 	"forkwear/ui/run"
+	"forkwear/ui/screens/cardprint"
 	"forkwear/ui/screens/rows"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -31,12 +33,14 @@ type Screen struct {
 	marking bool // marks are drawn; else sizes are measured
 	shape   inspect.MarkKind
 
-	card      []inspect.Spot // four corners, nil: not used
-	cardSigma float64        // photo pixels, of corners that the program found
-	cardSays  string
-	known     *inspect.KnownLength
-	tube      *inspect.TubeMarks
-	refs      []*inspect.Spot // of the handles
+	card     []inspect.Spot // four corners, nil: not used
+	cardFrom cardFrom
+	cards    []found // all that the program found in the photo, the likeliest first
+	cardAt   int     // which of them is taken
+	cardSays string
+	known    *inspect.KnownLength
+	tube     *inspect.TubeMarks
+	refs     []*inspect.Spot // of the handles
 
 	kind   Kind
 	points []inspect.Spot
@@ -71,7 +75,7 @@ type ui struct {
 	value, range95, method *widget.RichText
 	diameter, distance     *widget.Entry
 	diameterRow, knownRow  fyne.CanvasObject
-	findCard               *widgets.Chip
+	findCard, printed      *widgets.Chip
 	brushRow               *fyne.Container
 	radius                 float64 // of the brush, photo pixels
 	markSays               *widget.RichText
@@ -89,6 +93,7 @@ type loaded struct {
 	targets []target
 	img     image.Image
 	layer   marks.Layer
+	print   float64 // true size of the shop's printed cards by that of a bank card
 }
 
 // target is a check that takes a value measured here.
@@ -167,9 +172,9 @@ func (s *Screen) notKept(err error) {
 		return
 	}
 	if s.marking {
-		rows.SetQuiet(s.markSays, sentence(err.Error()))
+		rows.SetQuiet(s.markSays, sentence(inspect.SaidIn(tongue.Say, err)))
 	} else {
-		rows.SetQuiet(s.range95, sentence(err.Error()))
+		rows.SetQuiet(s.range95, sentence(inspect.SaidIn(tongue.Say, err)))
 	}
 	s.settle()
 }
@@ -200,6 +205,9 @@ func read(ctx context.Context, d *shop.Desk, photos place.Photos, w place.Where)
 	}
 	l.check, _ = d.Catalog.Check(id)
 	l.targets = targetsOf(d.Catalog, l, w)
+	if l.print, err = cardprint.Factor(ctx, d.Lib); err != nil {
+		return l, err
+	}
 	l.img, err = photos.Preview(ctx, l.photo.SHA256, previewPixels)
 	return l, err
 }
@@ -254,9 +262,7 @@ func (s *Screen) onLoaded(l loaded, err error) {
 		b := l.img.Bounds()
 		s.data.photo.Width, s.data.photo.Height = b.Dx(), b.Dy()
 	}
-	if len(l.photo.Card) == 4 {
-		s.card, s.cardSays = append([]inspect.Spot(nil), l.photo.Card...), lang.L("The card was found when the photo came in: check its four corners.")
-	}
+	s.takeKnownCard()
 	s.build()
 	s.canvas.SetPhoto(widgets.CanvasPhoto{Image: l.img, Width: s.data.photo.Width, Height: s.data.photo.Height})
 	s.show()
@@ -276,8 +282,12 @@ func (s *Screen) reload() {
 	})
 }
 
-// Back leaves for the check in Inspect, or for the pair of photos.
+// Back leaves for where one came from; where that is not known, for the check
+// in Inspect.
 func (s *Screen) Back() {
+	if s.env.Back != nil && s.env.Back() {
+		return
+	}
 	w := place.Where{Name: place.Inspect, Visit: s.where.Visit, Check: s.where.Check, Leg: s.where.Leg}
 	if s.data.photo.Check != "" {
 		w.Check, w.Leg = s.data.photo.Check, s.data.photo.Leg

@@ -334,6 +334,23 @@ func TestPictures(t *testing.T) {
 		s.onPoint(b)
 		env.Run.Wait()
 		shot("tube", 1190, 700)
+		s.toggleTube()
+		s.data.print = 0.985
+		s.toggleCard()
+		s.togglePrinted()
+		env.Run.Wait()
+		shot("printed", 1190, 700)
+		s.cards = []found{{corners: s.usualCard(), sigma: 7}, {corners: s.usualCard(), sigma: 7}}
+		s.takeFound(0)
+		s.setKind(DamageLength)
+		shot("several", 1190, 700)
+		s.card = nil
+		s.cardSays = search{}.missed()
+		s.toggleCard()
+		s.cardSays = search{}.missed()
+		s.showScale()
+		shot("missed", 1190, 700)
+		s.setKind(Length)
 		s.setMarking(true)
 		s.words.SetText("nail catches")
 		s.onDrawn(pose.At(0, 0), pose.At(8, 0))

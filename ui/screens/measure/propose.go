@@ -14,6 +14,8 @@ import (
 	"forkwear/media/scale"
 	"forkwear/media/scratch"
 	"forkwear/ui/marks"
+	"forkwear/ui/place"
+	"forkwear/ui/tongue"
 )
 
 // damage is a mask over the pixels shown; k photo pixels are one of them.
@@ -23,47 +25,82 @@ type damage struct {
 	shown *image.Alpha // the mask as it is drawn; made anew after each change
 	png   []byte       // of a worker's copy
 	last  *scale.Point // of the stroke under way
+
+	strokes int // of the brush that are in it: none, the program alone drew it
 }
 
-// proposed asks the program for the damage inside a box of the photo.
+// proposal is what came of a box: a mask, and the pixels that it was made on
+// where those were fetched for it.
+type proposal struct {
+	damage *damage
+	whole  *image.RGBA
+}
+
+// proposed asks the program for the damage inside a box of the photo, on the
+// photo in full size where the window can give it.
 func (s *Screen) proposed(a, b inspect.Spot) {
-	img, k := s.canvas.Photo().Image, s.canvas.Pixel()
-	box := image.Rect(int(a.X/k), int(a.Y/k), int(math.Ceil(b.X/k)), int(math.Ceil(b.Y/k))).Intersect(img.Bounds())
-	axis := s.axis()
-	kind := scratch.Scratch
-	if math.Min(float64(box.Dx()), float64(box.Dy())) > 0.5*math.Max(float64(box.Dx()), float64(box.Dy())) && s.kind == DamageArea {
+	axis, kind := s.axis(), scratch.Scratch
+	if math.Min(b.X-a.X, b.Y-a.Y) > 0.5*math.Max(b.X-a.X, b.Y-a.Y) && s.kind == DamageArea {
 		kind = scratch.Loss
 	}
+	fine := s.finest()
 	s.sayHint(lang.L("Looking for the damage in the box …"))
-	later(s, func(ctx context.Context) (*damage, error) {
-		m, err := scratch.Propose(ctx, img, box, axis, scratch.Options{Kind: kind})
-		if errors.Is(err, scratch.ErrNothing) && kind == scratch.Loss {
-			m, err = scratch.Propose(ctx, img, box, axis, scratch.Options{Kind: scratch.Scratch})
+	later(s, func(ctx context.Context) (proposal, error) {
+		img, k, whole := fine(ctx)
+		box := image.Rect(int(a.X/k), int(a.Y/k), int(math.Ceil(b.X/k)), int(math.Ceil(b.Y/k))).Intersect(img.Bounds())
+		m, err := propose(ctx, img, box, axis, kind)
+		if m == nil {
+			return proposal{nil, whole}, err
 		}
-		if errors.Is(err, scratch.ErrNothing) {
-			empty, fail := scratch.New(box)
-			if fail != nil {
-				return nil, fail
-			}
-			return newDamage(empty, k), err
+		return proposal{newDamage(m, k), whole}, err
+	}, func(p proposal, err error) {
+		if p.whole != nil {
+			s.canvas.SetDetail(p.whole)
 		}
-		if err != nil {
-			return nil, err
-		}
-		return newDamage(m, k), nil
-	}, func(d *damage, err error) {
-		if d == nil && err == nil {
-			return
-		}
-		if d != nil {
-			s.damage, s.eraser, s.hold = d, false, false
+		if p.damage != nil {
+			s.damage, s.eraser, s.hold = p.damage, false, false
 		}
 		if err != nil {
-			s.refused = sentence(err.Error())
+			s.refused = sentence(inspect.SaidIn(tongue.Say, err))
 			s.env.Say.Failed(err)
 		}
 		s.changed()
 	})
+}
+
+// propose gives an empty mask to paint on, with the reason, where nothing is seen.
+func propose(ctx context.Context, img image.Image, box image.Rectangle, axis float64, kind scratch.Kind) (*scratch.Mask, error) {
+	m, err := scratch.Propose(ctx, img, box, axis, scratch.Options{Kind: kind})
+	if errors.Is(err, scratch.ErrNothing) && kind == scratch.Loss {
+		m, err = scratch.Propose(ctx, img, box, axis, scratch.Options{Kind: scratch.Scratch})
+	}
+	if errors.Is(err, scratch.ErrNothing) {
+		empty, fail := scratch.New(box)
+		if fail != nil {
+			return nil, fail
+		}
+		return empty, err
+	}
+	return m, err
+}
+
+// finest gives the best pixels there are, to a worker: those shown, or the
+// photo in full size, which is fetched then and handed on to be shown. k photo
+// pixels are one of them.
+func (s *Screen) finest() func(ctx context.Context) (img image.Image, k float64, fetched *image.RGBA) {
+	shown, k, sum := s.canvas.Photo().Image, s.canvas.Pixel(), s.data.photo.SHA256
+	width := s.data.photo.Width
+	full, ok := s.env.Photos.(place.WholePhotos)
+	return func(ctx context.Context) (image.Image, float64, *image.RGBA) {
+		if !ok || k <= 1.05 {
+			return shown, k, nil
+		}
+		img, err := full.Full(ctx, sum)
+		if err != nil || img.Rect.Dx() == 0 {
+			return shown, k, nil // the pixels shown are coarser, and the range says so
+		}
+		return img, float64(width) / float64(img.Rect.Dx()), img
+	}
 }
 
 // axis is the direction of the tube in the picture, NaN where none is marked.
@@ -107,15 +144,16 @@ func (d *damage) redrawNear(a, b scale.Point, r float64) {
 
 // pixels are the damage for a worker, while the brush goes on.
 type pixels struct {
-	levels *image.Gray
-	rect   image.Rectangle
-	k      float64
+	levels  *image.Gray
+	rect    image.Rectangle
+	k       float64
+	strokes int
 }
 
 func (d *damage) pixels() pixels {
 	g := image.NewGray(d.shown.Rect)
 	copy(g.Pix, d.shown.Pix)
-	return pixels{g, d.mask.Rect(), d.k}
+	return pixels{g, d.mask.Rect(), d.k, d.strokes}
 }
 
 func (p pixels) damage() (*damage, error) {
@@ -127,7 +165,7 @@ func (p pixels) damage() (*damage, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &damage{mask: m, k: p.k, png: b.Bytes()}, nil
+	return &damage{mask: m, k: p.k, png: b.Bytes(), strokes: p.strokes}, nil
 }
 
 // brush paints or erases with a radius in photo pixels.
@@ -137,6 +175,7 @@ func (d *damage) brush(at inspect.Spot, radius float64, erase, done bool) {
 	if d.last == nil {
 		d.mask.Keep()
 		d.last = &p
+		d.strokes++
 	}
 	if erase {
 		d.mask.EraseStroke(*d.last, p, r)
@@ -152,6 +191,7 @@ func (d *damage) brush(at inspect.Spot, radius float64, erase, done bool) {
 
 func (d *damage) undo() bool {
 	ok := d.mask.Undo()
+	d.strokes = max(0, d.strokes-1)
 	d.redraw()
 	return ok
 }
@@ -163,110 +203,6 @@ func (d *damage) full(ps []scale.Point) []scale.Point {
 		out[i] = scale.Point{X: p.X * d.k, Y: p.Y * d.k}
 	}
 	return out
-}
-
-// area adds up the outlines on the surface; holes count against it. The ranges
-// of the pieces are added too, as if all were wrong the same way, which is the
-// worst case: they share one scale.
-func (d *damage) area(ctx context.Context, scene scale.Scene, u scale.Uncertainty) (scale.Measured, error) {
-	rings := d.mask.Outlines()
-	if len(rings) == 0 {
-		return scale.Measured{}, scratch.ErrEmpty
-	}
-	var out scale.Measured
-	exact := u
-	exact.ClickSigma = 0 // its points are no clicks: the edge has a term of its own
-	for _, ring := range rings {
-		if err := ctx.Err(); err != nil {
-			return out, err
-		}
-		if len(ring) < 3 || scale.PolygonArea(ring) < 2 {
-			continue // a speck
-		}
-		m, err := scene.Area(d.full(ring), exact)
-		if err != nil {
-			return out, err
-		}
-		sign := 1.0
-		if clockwise(ring) < 0 {
-			sign = -1
-		}
-		half := math.Max(m.High-m.Value, m.Value-m.Low)
-		out.Value += sign * m.Value
-		out.High += half
-		out.Method = m.Method
-		if len(out.Remarks) == 0 {
-			out.Remarks = withoutShort(m.Remarks)
-		}
-	}
-	if !(out.Value > 0) {
-		return out, scratch.ErrEmpty
-	}
-	half := math.Hypot(out.High, d.edge(scene, exact))
-	out.Low, out.High = math.Max(0, out.Value-half), out.Value+half
-	out.Remarks = append(out.Remarks, lang.L("The outline was proposed by the program and is right only where a person has checked it; of thin scratches the area is mostly the error of the width."))
-	return out, nil
-}
-
-// withoutShort drops what is said of points that lie near each other: those of
-// an outline always do.
-func withoutShort(rs []string) []string {
-	var out []string
-	for _, r := range rs {
-		if len(r) < 16 || r[:16] != "Some points are " {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
-func clockwise(ring []scale.Point) float64 {
-	a := 0.0
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		a += p.X*q.Y - q.X*p.Y
-	}
-	return a
-}
-
-// edgeHalf is how far, in pixels shown, the outline may lie off all along it,
-// 95 times in 100: a third of a pixel is one standard deviation of what a person
-// would draw. Common practice, no source.
-const edgeHalf = 0.65
-
-// edge is the area in mm2 of a border of edgeHalf along all outlines, by the
-// scale at the middle of the damage.
-func (d *damage) edge(scene scale.Scene, u scale.Uncertainty) float64 {
-	round, b := 0.0, d.mask.Bounds()
-	for _, ring := range d.mask.Outlines() {
-		round += scale.PolylineLength(append(append([]scale.Point{}, ring...), ring[0]))
-	}
-	mid := scale.Point{X: float64(b.Min.X+b.Max.X) / 2 * d.k, Y: float64(b.Min.Y+b.Max.Y) / 2 * d.k}
-	u.Redraws = 100
-	side := 20 * d.k
-	one, err := scene.Area([]scale.Point{mid, {X: mid.X + side, Y: mid.Y}, {X: mid.X + side, Y: mid.Y + side}, {X: mid.X, Y: mid.Y + side}}, u)
-	if err != nil {
-		return 0
-	}
-	return round * edgeHalf * one.Value / (20 * 20)
-}
-
-// into writes mask, window and line or outline into a measure.
-func (d *damage) into(ctx context.Context, m *inspect.PhotoMeasure, kind Kind) error {
-	m.Mask, m.Window = d.png, d.window()
-	if kind == DamageLength {
-		line, err := d.mask.CentreLine(ctx)
-		m.Line = spotsOf(d.full(line))
-		return err
-	}
-	best := 0.0
-	for _, ring := range d.mask.Outlines() {
-		if a := scale.PolygonArea(ring); a > best {
-			best = a
-			m.Outline = spotsOf(d.full(ring))
-		}
-	}
-	return nil
 }
 
 // window is the part of the photo that the mask covers.

@@ -6,22 +6,48 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/media/scale"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
 // toggleCard, toggleTube and toggleKnown take a scale into use or lay it aside.
 
 func (s *Screen) toggleCard() {
-	if s.card != nil {
-		s.card = nil
-	} else {
-		s.card, s.cardSigma = s.usualCard(), 0
+	switch {
+	case s.card != nil:
+		s.card, s.cards = nil, nil
+	case !s.takeKnownCard():
+		s.card, s.cardFrom = s.usualCard(), cardFrom{}
 		s.cardSays = lang.L("Drag the four corners onto those of the card, from its top left one clockwise, or let the program find them.")
-		if len(s.data.photo.Card) == 4 {
-			s.card = append([]inspect.Spot(nil), s.data.photo.Card...)
-			s.cardSays = lang.L("The card was found when the photo came in: check its four corners.")
-		}
 	}
+	s.changed()
+}
+
+// cardFrom is how the card's corners are known.
+type cardFrom struct {
+	sigma     float64 // photo pixels, of corners that the program found; 0 by eye
+	longFirst bool    // its code told which side is long
+	printed   bool    // a bench card: the printer may not have kept its size
+}
+
+// takeKnownCard takes the card that was found when the photo came in.
+func (s *Screen) takeKnownCard() bool {
+	p := s.data.photo
+	if len(p.Card) != 4 {
+		return false
+	}
+	s.card = append([]inspect.Spot(nil), p.Card...)
+	s.cardFrom = cardFrom{longFirst: p.CardCode != "", printed: p.CardCode != ""}
+	s.cardSays = lang.L("The card was found when the photo came in: check its four corners.")
+	return true
+}
+
+// togglePrinted tells a printed bench card from a bank card.
+func (s *Screen) togglePrinted() {
+	if s.card == nil || s.data.print == 1 {
+		return
+	}
+	s.cardFrom.printed = !s.cardFrom.printed
 	s.changed()
 }
 
@@ -79,9 +105,12 @@ func (s *Screen) typed(e *widget.Entry) float64 {
 // scene is all that gives the scale now.
 func (s *Screen) scene() scale.Scene {
 	p := s.data.photo
-	out := scale.Scene{Camera: scale.CameraOf(p.Width, p.Height, float64(p.FocalLength35))}
+	out := scale.Scene{Camera: scale.CameraOf(p.Width, p.Height, float64(p.FocalLength35)), Tongue: tongue.Say}
 	if s.card != nil {
-		out.Card = pointsOf(s.card)
+		out.Card, out.LongFirst = pointsOf(s.card), s.cardFrom.longFirst
+		if s.cardFrom.printed {
+			out.PrintFactor = s.data.print
+		}
 	}
 	if k := s.known; k != nil {
 		out.Known = &scale.KnownLength{A: scale.Point(k.A), B: scale.Point(k.B), MM: k.MM}
@@ -98,8 +127,8 @@ func (s *Screen) uncertainty() scale.Uncertainty {
 	u := scale.DefaultUncertainty()
 	u.ClickSigma *= s.canvas.Pixel()
 	u.CornerSigma *= s.canvas.Pixel()
-	if s.cardSigma > 0 && s.tube == nil {
-		u.CornerSigma = s.cardSigma
+	if s.cardFrom.sigma > 0 && s.tube == nil {
+		u.CornerSigma = s.cardFrom.sigma
 	}
 	if s.rough {
 		u.Redraws = 100

@@ -10,6 +10,8 @@ import (
 	"forkwear/inspect"
 	"forkwear/media/scale"
 	"forkwear/ui/marks"
+	"forkwear/ui/tongue"
+	"forkwear/ui/words"
 )
 
 // Kind is what is measured.
@@ -50,8 +52,7 @@ type task struct {
 	scene  scale.Scene
 	u      scale.Uncertainty
 	points []scale.Point
-	damage *damage // a copy of its own, nil without; made from pixels
-	pixels pixels
+	pixels pixels // of the damage, without one empty
 	draft  inspect.PhotoMeasure
 	narrow float64 // photo pixels under which a width is no number
 }
@@ -62,20 +63,17 @@ const narrowPixels = 3
 // measured measures and gives the draft with its value; it runs in a worker.
 func measured(ctx context.Context, t task) (inspect.PhotoMeasure, error) {
 	if t.kind.byMask() {
-		var err error
-		if t.damage, err = t.pixels.damage(); err != nil {
+		d, err := t.pixels.damage()
+		if err != nil {
 			return t.draft, err
 		}
-		if err = t.damage.into(ctx, &t.draft, t.kind); err != nil {
-			return t.draft, err
-		}
+		return d.measured(ctx, t)
 	}
-	m, err := size(ctx, t)
-	t.draft.Value, t.draft.Low, t.draft.High, t.draft.Method, t.draft.Remarks = m.Value, m.Low, m.High, m.Method, m.Remarks
-	return t.draft, err
+	m, err := size(t)
+	return filled(t.draft, m), err
 }
 
-func size(ctx context.Context, t task) (scale.Measured, error) {
+func size(t task) (scale.Measured, error) {
 	switch t.kind {
 	case Width:
 		m, err := t.scene.Length(t.points, t.u)
@@ -83,40 +81,13 @@ func size(ctx context.Context, t task) (scale.Measured, error) {
 			return m, err
 		}
 		if d := scale.PolylineLength(t.points); d < t.narrow {
-			return m, fmt.Errorf(lang.L("it is too narrow for this photo: all that can be said is that it is under %.1f mm. Photograph it from nearer"), math.Ceil(m.Value*t.narrow/d*10)/10)
+			return m, fmt.Errorf(lang.L("it is too narrow for this photo: all that can be said is that it is under %s mm. Photograph it from nearer"), words.Fixed(math.Ceil(m.Value*t.narrow/d*10)/10, 1))
 		}
 		return m, nil
 	case Area:
 		return t.scene.Area(t.points, t.u)
-	case DamageArea:
-		return t.damage.area(ctx, t.scene, t.u)
-	case DamageLength:
-		return alongDamage(t.scene, pointsOf(t.draft.Line), t.u)
 	}
 	return t.scene.Length(t.points, t.u)
-}
-
-// alongDamage measures the middle line of a mask. Its many points are no
-// clicks, so they are not marked again at random one by one: the range is that
-// of its two ends, which a person judges by eye, and of the scale.
-func alongDamage(scene scale.Scene, line []scale.Point, u scale.Uncertainty) (scale.Measured, error) {
-	exact := u
-	exact.ClickSigma = 0
-	m, err := scene.Length(line, exact)
-	if err != nil {
-		return m, err
-	}
-	ends, err := scene.Length([]scale.Point{line[0], line[len(line)-1]}, u)
-	if err != nil { // a ring: its ends lie on one place
-		ends, err = scene.Length(line, u)
-		if err != nil {
-			return m, err
-		}
-	}
-	k := math.Max(1, m.Value/ends.Value)
-	m.Low, m.High = math.Max(0, m.Value-k*(ends.Value-ends.Low)), m.Value+k*(ends.High-ends.Value)
-	m.Remarks = withoutShort(m.Remarks)
-	return m, nil
 }
 
 // ready tells whether there is something to measure, else what is to be done.
@@ -177,7 +148,7 @@ func (s *Screen) measureSoon() {
 func (s *Screen) take(m inspect.PhotoMeasure, err error) {
 	s.result, s.refused = nil, ""
 	if err != nil {
-		s.refused = sentence(err.Error())
+		s.refused = sentence(inspect.SaidIn(tongue.Say, err))
 	} else {
 		s.result = &m
 	}
@@ -231,11 +202,19 @@ func rangeWords(m inspect.PhotoMeasure) string {
 	if m.Unit == "mm2" {
 		unit = "mm²"
 	}
-	return fmt.Sprintf(lang.L("95 times in 100 it lies between %.1f and %.1f %s."), m.Low, m.High, unit)
+	return fmt.Sprintf(lang.L("Between %s and %s, 95 times in 100."), words.Fixed(m.Low, 1), words.Fixed(m.High, 1)+words.Thin+unit)
 }
 
 // kindWords names a kept measure: "length 12.3 ± 0.5 mm".
-func kindWords(m inspect.PhotoMeasure) string { return lang.L(m.Kind) + " " + marks.Value(m) }
+func kindWords(m inspect.PhotoMeasure) string {
+	switch m.Kind {
+	case "width":
+		return fmt.Sprintf(lang.L("width %s"), marks.Value(m))
+	case "area":
+		return fmt.Sprintf(lang.L("area %s"), marks.Value(m))
+	}
+	return fmt.Sprintf(lang.L("length %s"), marks.Value(m))
+}
 
 func sentence(t string) string {
 	if t == "" {
