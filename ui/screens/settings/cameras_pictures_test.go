@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/png"
 	"os"
+	"path/filepath"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -19,7 +20,7 @@ func TestCameraPictures(t *testing.T) {
 	}
 	env := withCamera(t)
 	s := open(t, env)
-	s.folderChosen("/home/workshop/Sync/Phone/DCIM/Camera")
+	s.folderChosen(filepath.Join("Sync", "Phone", "DCIM", "Camera"))
 	s.onCamera("Sample Cam")
 	env.Run.Wait()
 	s.cameras.cells[0].Tapped(nil)
