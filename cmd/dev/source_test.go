@@ -61,13 +61,13 @@ var (
 	writeCalls  = []string{"os.Create", "os.CreateTemp", "os.WriteFile", "os.OpenFile", "os.Rename"}
 )
 
-// misplaced lists the calls that stand where the layers do not want them.
 // writesFiles: the vault writes photo files, the journal of the watched folder a
 // list of the sums that were taken in.
 func writesFiles(file string) bool {
 	return strings.HasPrefix(file, "media/vault/") || file == "media/watch/journal.go"
 }
 
+// misplaced lists the calls that stand where the layers do not want them.
 func misplaced(calls []call) []string {
 	var out, threads []string
 	for _, c := range calls {
