@@ -46,7 +46,7 @@ func (r *RailButton) CreateRenderer() fyne.WidgetRenderer {
 			box.FillColor = tokens.Over(tokens.Tint(pal.Accent), pal.Paper)
 		}
 		bar.Hidden = !r.selected
-		setText(word, shorten(r.word, tokens.Rail-tokens.Step, captionSize(r), fyne.TextStyle{Bold: r.selected}), captionSize(r), ink, r.selected)
+		setText(word, r.word, captionSize(r), ink, r.selected)
 		icon.Resource = theme.Inked(r.icon, ink)
 		icon.Refresh()
 		box.Refresh()
@@ -60,7 +60,10 @@ func (r *RailButton) CreateRenderer() fyne.WidgetRenderer {
 		place(icon, (s.Width-28)/2, top, 28, 28)
 		centre(word, 0, top+30, s.Width, m.Height)
 	}
-	least := func() fyne.Size { return fyne.NewSize(tokens.Rail, 72) }
+	least := func() fyne.Size { // as wide as the word when it is selected, so that nothing moves
+		wide := fyne.MeasureText(r.word, captionSize(r), fyne.TextStyle{Bold: true}).Width
+		return fyne.NewSize(max(tokens.Rail, wide+tokens.Step), 72)
+	}
 	return newRendered([]fyne.CanvasObject{box, bar, icon, word}, layout, least, refresh)
 }
 

@@ -27,6 +27,7 @@ type card struct {
 	name, how    *widget.Label
 	more         *widgets.Chip
 	points       *fyne.Container
+	conflict     *fyne.Container // two values that stand against each other
 	pad          *fyne.Container
 	padKeys      []*padKey
 	padOf        inspect.Slot // whose pad and note are shown
@@ -78,6 +79,8 @@ func (s *Screen) buildCard() {
 	c.told.Hide()
 	c.more = widgets.NewChip(lang.L("more"), s.turnMore)
 	c.points = container.New(layout.NewRowWrapLayout())
+	c.conflict = container.NewVBox()
+	c.conflict.Hide()
 	c.pad = container.NewStack()
 	s.buildNumber()
 	rest := container.New(layout.NewRowWrapLayout())
@@ -98,7 +101,7 @@ func (s *Screen) buildCard() {
 	// What was read last time and the limit follow the keys closely: both are
 	// needed to answer, so they are seen without scrolling in a small window.
 	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(container.NewHBox(c.drawKey, c.more)), c.name),
-		c.points, c.how, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
+		c.points, c.how, c.conflict, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
 	box := c.box
 	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }

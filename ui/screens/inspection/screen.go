@@ -49,6 +49,7 @@ type Screen struct {
 	drawing               *forkdraw.ForkDrawing
 	done                  *widget.Label
 	title, count, caution *widget.Label
+	zoneHead              *fyne.Container // title and count
 	locked, unsaved       *widget.Label
 	again                 *widgets.TextButton
 	dots                  *stepDots
@@ -141,6 +142,7 @@ func (s *Screen) buildLeft() fyne.CanvasObject {
 
 func (s *Screen) buildMiddle() fyne.CanvasObject {
 	s.title, s.count, s.caution = heading(""), widget.NewLabel(""), quiet("")
+	s.zoneHead = container.NewBorder(nil, nil, nil, s.count, s.title)
 	s.caution.Importance = widget.WarningImportance
 	s.locked, s.unsaved = quiet(""), quiet("")
 	s.locked.Importance, s.unsaved.Importance = widget.WarningImportance, widget.DangerImportance
@@ -153,7 +155,7 @@ func (s *Screen) buildMiddle() fyne.CanvasObject {
 		widgets.NewTextButton(lang.L("Find")+"  /", false, s.openSearch),
 		widgets.NewTextButton(lang.L("Next")+"  "+lang.L("Enter"), false, s.next))
 	top := container.NewVBox(
-		container.NewBorder(nil, nil, nil, s.count, s.title), s.steps, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
+		s.zoneHead, s.steps, s.locked, container.NewBorder(nil, nil, nil, s.again, s.unsaved))
 	s.middle = container.NewStack(s.card.frame)
 	return container.NewBorder(top, s.foot, nil, nil, s.middle)
 }

@@ -96,6 +96,7 @@ func (s *Screen) showZone(p catalog.Position) {
 	lines := inRegion(s.route, r)
 	s.title.SetText(s.regionTitle(r))
 	s.count.SetText(fmt.Sprintf("%d / %d", s.progress(lines), len(lines)))
+	s.zoneHead.Refresh() // the count may be wider than the one before
 	z, _ := s.env.Desk.Catalog.Zone(r.zone)
 	s.caution.Hidden = z.Caution == ""
 	s.caution.SetText(fmt.Sprintf(lang.L("Caution: %s"), z.Caution))
@@ -149,6 +150,7 @@ func (s *Screen) showCard(p catalog.Position) {
 		how += "\n" + k.More
 	}
 	c.how.SetText(how)
+	s.showConflict(k, slot)
 	s.showPoints(k)
 	if c.padOf != slot {
 		s.buildPad(k)
@@ -246,8 +248,8 @@ func short(r inspect.Reading) string {
 	return "–"
 }
 
-// facts are what is known beside the answer: now, as received, last time, the
-// limit, and two answers that contradict each other.
+// facts are what is known beside the answer: now, as received, last time, and
+// the limit.
 func (s *Screen) facts(p catalog.Position) []string {
 	k := p.Check
 	var out []string
@@ -273,13 +275,6 @@ func (s *Screen) facts(p catalog.Position) []string {
 	}
 	if l := words.Limit(k, s.kase.Sheet); l != "" {
 		out = append(out, words.Sentence(l))
-	}
-	if not := s.kase.Conflicts[slot]; len(not) > 1 {
-		var both []string
-		for _, r := range not {
-			both = append(both, words.Reading(k, r)+" ("+r.By+")")
-		}
-		out = append(out, fmt.Sprintf(lang.L("Two answers stand: %s. Answer again to settle it."), strings.Join(both, " · ")))
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package inspection
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -39,10 +40,14 @@ func (s *Screen) follow() {
 	s.show()
 }
 
-// begin chooses the stage to start with: the first that has open checks; after
+// begin chooses the stage to start with: the one asked for, else the first that has open checks; after
 // the work once the visit got there.
 func (s *Screen) begin() {
 	stages := s.stages()
+	if slices.Contains(stages, s.where.Stage) {
+		s.stage = s.where.Stage
+		return
+	}
 	s.stage = stages[0]
 	if s.kase.Visit.Step == inspect.StepService || s.kase.Visit.Step == inspect.StepHandBack {
 		s.stage = stages[len(stages)-1]
@@ -61,6 +66,9 @@ func (s *Screen) begin() {
 func (s *Screen) opening() (spot, bool) {
 	if k, ok := s.env.Desk.Catalog.Check(s.where.Check); ok {
 		at := spot{k.ID, s.where.Leg, points(k)[0]}
+		if pt, ok := s.pointInConflict(at); ok {
+			at.point = pt
+		}
 		for _, st := range append([]inspect.Stage{s.stage}, s.stages()...) {
 			if find(s.routeOf(st), at) >= 0 {
 				s.stage = st
@@ -92,6 +100,9 @@ func (s *Screen) end() {
 func (s *Screen) endWords() string {
 	if st, ok := s.nextStage(); ok {
 		return fmt.Sprintf(lang.L("%s: all %d checks are answered. Enter goes on with: %s."), words.Stage(s.stage), len(s.route), words.Stage(st))
+	}
+	if s.onward() == place.Service {
+		return fmt.Sprintf(lang.L("%s: all %d checks are answered. Enter goes back to the service."), words.Stage(s.stage), len(s.route))
 	}
 	return fmt.Sprintf(lang.L("%s: all %d checks are answered. Enter goes on to Decide."), words.Stage(s.stage), len(s.route))
 }
@@ -145,10 +156,19 @@ func (s *Screen) toDecide() {
 	s.leave()
 }
 
-// leave goes on to Decide once everything is saved: it decides on what is kept.
+// onward is the place after this one: back to the service from what is looked at
+// after the work, as it was opened from there.
+func (s *Screen) onward() place.Name {
+	if s.where.Stage == inspect.AfterWork && s.stage == inspect.AfterWork {
+		return place.Service
+	}
+	return place.Decide
+}
+
+// leave goes on once everything is saved: it decides on what is kept.
 func (s *Screen) leave() {
 	if s.leaving && len(s.way) == 0 {
 		s.leaving = false
-		s.env.Go(place.Where{Name: place.Decide, Visit: s.where.Visit})
+		s.env.Go(place.Where{Name: s.onward(), Visit: s.where.Visit})
 	}
 }

@@ -105,14 +105,14 @@ func (s *Screen) answer(stage inspect.Stage, at spot, a shop.Answer) {
 	for i, x := range a.Raw {
 		shown.Value += (x - shown.Value) / float64(i+1) // running mean
 	}
-	var kept inspect.Reading
+	var kept []inspect.Reading // the answer, and what it ended where two values stood
 	s.send(errand{
 		shows: map[inspect.Slot]inspect.Reading{slot: shown},
 		work: func(ctx context.Context, c *shop.Case) (err error) {
-			kept, err = s.env.Desk.Answer(ctx, c, a)
+			kept, err = s.env.Desk.AnswerAll(ctx, c, a)
 			return err
 		},
-		done: func() { s.env.Say.Saved(s.said(k, kept), func() { s.takeBack(stage, at, kept.ID) }) },
+		done: func() { s.env.Say.Saved(s.said(k, kept[0]), func() { s.takeBack(stage, at, idsOf(kept)...) }) },
 	})
 }
 
