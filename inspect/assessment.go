@@ -78,6 +78,28 @@ type Override struct {
 	At           time.Time `json:"at"`
 }
 
+// NoOverride as Verdict of an Override tells that it changes nothing: it takes
+// back the newest one, and what stood before stands again.
+const NoOverride Verdict = "taken_back"
+
+// OverrideInForce is the one that counts of the overrides of one assessment,
+// oldest first; nil where there is none or all were taken back.
+func OverrideInForce(os []Override) *Override {
+	var standing []Override
+	for _, o := range os {
+		switch {
+		case o.Verdict != NoOverride:
+			standing = append(standing, o)
+		case len(standing) > 0:
+			standing = standing[:len(standing)-1]
+		}
+	}
+	if len(standing) == 0 {
+		return nil
+	}
+	return &standing[len(standing)-1]
+}
+
 // InForce returns the verdict that counts: the override where there is one.
 func (a Assessment) InForce() Verdict {
 	if a.Override != nil {

@@ -14,6 +14,9 @@ const (
 	EndCrash    EndReason = "crash"    // C
 	EndOverride EndReason = "override" // X
 	EndArrival  EndReason = "arrival"  // broken when the fork first came
+	// EndTakenBack ends a fitting that was entered by mistake: the part never
+	// was in. Such a one stays in the library and in no list of it.
+	EndTakenBack EndReason = "taken_back"
 )
 
 // Fitting is one physical part in one position, from the visit it was fitted

@@ -33,7 +33,7 @@ type Library interface {
 	Claims(ctx context.Context, fork ID) ([]Claim, error)
 	AddComplaint(ctx context.Context, c Complaint) error
 	Complaints(ctx context.Context, visit ID) ([]Complaint, error)
-	PutSetting(ctx context.Context, s Setting) error
+	PutSetting(ctx context.Context, s Setting) error // one that is None is taken away
 	SettingsOf(ctx context.Context, visit ID) ([]Setting, error)
 	PutTask(ctx context.Context, t Task) error
 	Tasks(ctx context.Context, visit ID) ([]Task, error)
@@ -45,7 +45,8 @@ type Library interface {
 	TrendRows(ctx context.Context, check string) ([]TrendRow, error)
 
 	Fittings(ctx context.Context, f FittingFilter) ([]Fitting, error)
-	// Refit ends fittings and starts others in one transaction.
+	// Refit ends fittings and starts others in one transaction. One that is
+	// ended as taken back leaves every list.
 	Refit(ctx context.Context, ended []Fitting, started []Fitting) error
 
 	AddPhoto(ctx context.Context, p Photo) (existed bool, err error) // same SHA-256 in the same visit, or among those without one: existed
@@ -78,8 +79,8 @@ type Library interface {
 	AddAssessments(ctx context.Context, as ...Assessment) error
 	LatestAssessments(ctx context.Context, visit ID) ([]Assessment, error)
 	AddOverride(ctx context.Context, visit ID, o Override) error
-	AddConsent(ctx context.Context, c Consent) error
-	Consents(ctx context.Context, visit ID) ([]Consent, error)
+	AddConsents(ctx context.Context, cs ...Consent) error      // all or none
+	Consents(ctx context.Context, visit ID) ([]Consent, error) // oldest first, those taken back too: see Answers
 
 	Preference(ctx context.Context, key string) (value string, err error) // "" when unset
 	PutPreference(ctx context.Context, key, value string) error

@@ -90,7 +90,8 @@ func (r Reading) Slot() Slot { return Slot{r.VisitID, r.Stage, r.Check, r.Leg, r
 // Current returns the reading in force of every slot: the head of its chain of
 // corrections, not the latest by time. A slot with two heads is a conflict: the
 // heads are returned in conflicts, sorted by id, and the last of them is in
-// force. A retracted head empties its slot. The order of rs does not matter.
+// force. A retracted head says nothing: it empties its slot where it is alone,
+// and is no side of a conflict. The order of rs does not matter.
 func Current(rs []Reading) (current map[Slot]Reading, conflicts map[Slot][]Reading) {
 	replaced := make(map[ID]bool, len(rs))
 	for _, r := range rs {
@@ -100,7 +101,7 @@ func Current(rs []Reading) (current map[Slot]Reading, conflicts map[Slot][]Readi
 	}
 	heads := map[Slot][]Reading{}
 	for _, r := range rs {
-		if !replaced[r.ID] {
+		if !replaced[r.ID] && !r.Retracted {
 			heads[r.Slot()] = append(heads[r.Slot()], r)
 		}
 	}
@@ -110,9 +111,7 @@ func Current(rs []Reading) (current map[Slot]Reading, conflicts map[Slot][]Readi
 		if len(hs) > 1 {
 			conflicts[slot] = hs
 		}
-		if last := hs[len(hs)-1]; !last.Retracted {
-			current[slot] = last
-		}
+		current[slot] = hs[len(hs)-1]
 	}
 	return current, conflicts
 }

@@ -78,6 +78,32 @@ type Setting struct {
 	Text    string // as typed
 }
 
+// None tells a setting without value and text: one that was taken away again.
+func (s Setting) None() bool { return s.Value == 0 && s.Text == "" }
+
+// TakenBack as How of a Consent tells that it gives no answer: it takes back the
+// newest one on the same line, and what was answered before stands again.
+const TakenBack = "taken back"
+
+// Answers are the consents in force, in the order in which they were given:
+// without those that were taken back. ks is oldest first.
+func Answers(ks []Consent) []Consent {
+	var out []Consent
+	for _, k := range ks {
+		if k.How != TakenBack {
+			out = append(out, k)
+			continue
+		}
+		for i := len(out) - 1; i >= 0; i-- {
+			if out[i].AssessmentID == k.AssessmentID {
+				out = append(out[:i:i], out[i+1:]...)
+				break
+			}
+		}
+	}
+	return out
+}
+
 // Consent is the customer's answer on one line of the decision.
 type Consent struct {
 	ID           ID

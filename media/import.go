@@ -50,6 +50,10 @@ type Importer struct {
 	// one. Either may be nil.
 	Fingerprint func(image.Image) (string, error)
 	FindCard    func(context.Context, image.Image) (code string, corners [4]scale.Point, placed bool)
+	// Finished (may be nil) is given each Result as soon as it is known, never two
+	// at the same time: what is done with it then is not lost when the import is
+	// stopped later.
+	Finished func(Result)
 }
 
 // Import takes files and whole folders in with all cores; see Importer.Import.
@@ -82,6 +86,9 @@ func (im Importer) Import(ctx context.Context, paths []string, progress func(don
 				im.one(ctx, &results[i])
 				mu.Lock()
 				done++
+				if im.Finished != nil {
+					im.Finished(results[i])
+				}
 				if progress != nil {
 					progress(done, len(results), results[i].Path)
 				}

@@ -28,19 +28,22 @@ type Glance struct {
 // edited the photo may have left the old one in it. A file without a small
 // picture is no error; one that is no photo is.
 func Quick(ctx context.Context, path string) (Glance, error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return Glance{}, fmt.Errorf("look at %s: %w", path, err)
+	}
+	if !st.Mode().IsRegular() { // opening a pipe would wait for somebody to write into it
+		return Glance{}, fmt.Errorf("look at %s: %w: it is a folder or a device", path, decode.ErrNotPhoto)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return Glance{}, fmt.Errorf("look at %s: %w", path, err)
 	}
 	defer f.Close()
-	st, err := f.Stat()
-	if err != nil {
-		return Glance{}, fmt.Errorf("look at %s: %w", path, err)
-	}
 	head := make([]byte, format.SniffLen)
 	n, _ := f.ReadAt(head, 0)
 	kind := format.Sniff(head[:n])
-	if kind == format.Unknown || !st.Mode().IsRegular() {
+	if kind == format.Unknown {
 		return Glance{}, fmt.Errorf("look at %s: %w: its content is not JPEG, PNG, WebP, TIFF or HEIC", path, decode.ErrNotPhoto)
 	}
 	info, _ := exif.Read(f, st.Size())

@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"image"
 
+	"golang.org/x/sync/semaphore"
+
 	"forkwear/media/decode"
 	"forkwear/media/exif"
 	"forkwear/media/format"
@@ -25,6 +27,11 @@ type reading struct {
 	previews []decode.Preview
 	working  []byte // JPEG of a HEIC file; nil for other formats
 }
+
+// atOnce bounds the pixels that all readings under way hold together, however
+// many cores take photos in: a picture stays in memory until it is judged and
+// its previews are made.
+var atOnce = semaphore.NewWeighted(decode.MaxPixels)
 
 // Read tells what the photo file at path says about itself, with the pixels of
 // HEIC where the Importer has a decoder; the vault is not touched. See the
@@ -55,6 +62,10 @@ func (im Importer) read(ctx context.Context, data []byte, sum string, sizes []in
 	if f == format.Unknown {
 		return r, fmt.Errorf("%w: its content is not JPEG, PNG, WebP, TIFF or HEIC", vault.ErrNotPhoto)
 	}
+	if f == format.WebP && !format.Complete(bytes.NewReader(data), int64(len(data))) {
+		// the picture comes first and may be whole, but the date behind it is lost
+		return r, fmt.Errorf("%w: this WebP file ends too early; copy it again from the camera", decode.ErrDamaged)
+	}
 	p.Format = string(f)
 	info, _ := exif.Read(bytes.NewReader(data), int64(len(data))) // no EXIF is no fault of a photo
 	p.fill(info, im.Zone)
@@ -70,6 +81,14 @@ func (im Importer) read(ctx context.Context, data []byte, sum string, sizes []in
 		}
 		data, orientation = r.working, 1 // the reader of HEIC has turned the pixels already
 	}
+	_, w, h, err := decode.Config(data)
+	if err != nil {
+		return r, err
+	}
+	if err := atOnce.Acquire(ctx, int64(w)*int64(h)); err != nil {
+		return r, err
+	}
+	defer atOnce.Release(int64(w) * int64(h))
 	pic, err := decode.Decode(ctx, data, orientation)
 	if err != nil {
 		return r, err

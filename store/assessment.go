@@ -68,7 +68,7 @@ func (db *DB) addAssessment(ctx context.Context, tx *sql.Tx, a inspect.Assessmen
 }
 
 // LatestAssessments returns the newest decision on each part and leg of a
-// visit, by part and leg, each with its newest override.
+// visit, by part and leg, each with the override in force.
 func (db *DB) LatestAssessments(ctx context.Context, visit inspect.ID) ([]inspect.Assessment, error) {
 	as, err := gather(ctx, db.reader, func(a *inspect.Assessment) columns { return assessmentColumns(a).of("a") },
 		`FROM assessment a WHERE a.visit_id = ? AND a.id = (SELECT b.id FROM assessment b
@@ -82,12 +82,12 @@ func (db *DB) LatestAssessments(ctx context.Context, visit inspect.ID) ([]inspec
 	if err != nil {
 		return nil, refuse(db.file, err)
 	}
-	newest := map[inspect.ID]*inspect.Override{}
-	for i := range os {
-		newest[os[i].AssessmentID] = &os[i]
+	of := map[inspect.ID][]inspect.Override{}
+	for _, o := range os {
+		of[o.AssessmentID] = append(of[o.AssessmentID], o)
 	}
 	for i := range as {
-		as[i].Override = newest[as[i].ID]
+		as[i].Override = inspect.OverrideInForce(of[as[i].ID])
 	}
 	return as, nil
 }

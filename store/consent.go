@@ -14,26 +14,39 @@ func consentColumns(c *inspect.Consent) columns {
 	}
 }
 
-// AddConsent keeps the customer's answer; a later answer stands beside it.
-func (db *DB) AddConsent(ctx context.Context, c inspect.Consent) error {
+// AddConsents keeps the customer's answers, all or none; a later answer stands
+// beside an earlier one.
+func (db *DB) AddConsents(ctx context.Context, cs ...inspect.Consent) error {
+	if len(cs) == 0 {
+		return nil
+	}
 	return db.write(ctx, func(tx *sql.Tx) error {
-		v, err := openVisit(ctx, tx, c.VisitID)
-		if err != nil {
-			return err
-		}
-		if c.At.IsZero() {
-			return inspect.Refuse(inspect.Invalid, "the customer's answer has no time: enter when it was given")
-		}
-		if err := c.Signature.Validate(); err != nil {
-			return err
-		}
-		if c.AssessmentID != "" {
-			if err := assessmentOf(ctx, tx, c.AssessmentID, v); err != nil {
+		for _, c := range cs {
+			if err := db.addConsent(ctx, tx, c); err != nil {
 				return err
 			}
 		}
-		return db.insert(ctx, tx, "consent", c.ID, consentColumns(&c))
+		return nil
 	})
+}
+
+func (db *DB) addConsent(ctx context.Context, tx *sql.Tx, c inspect.Consent) error {
+	v, err := openVisit(ctx, tx, c.VisitID)
+	if err != nil {
+		return err
+	}
+	if c.At.IsZero() {
+		return inspect.Refuse(inspect.Invalid, "the customer's answer has no time: enter when it was given")
+	}
+	if err := c.Signature.Validate(); err != nil {
+		return err
+	}
+	if c.AssessmentID != "" {
+		if err := assessmentOf(ctx, tx, c.AssessmentID, v); err != nil {
+			return err
+		}
+	}
+	return db.insert(ctx, tx, "consent", c.ID, consentColumns(&c))
 }
 
 // Consents returns the customer's answers of a visit, oldest first.

@@ -23,9 +23,11 @@ func fittingEndColumns(f *inspect.Fitting) columns {
 	}
 }
 
-// Fittings returns fittings by part, leg and the time they were fitted.
+// Fittings returns fittings by part, leg and the time they were fitted, without
+// those taken back.
 func (db *DB) Fittings(ctx context.Context, f inspect.FittingFilter) ([]inspect.Fitting, error) {
 	var w where
+	w.add("end_reason <> ?", string(inspect.EndTakenBack))
 	if f.ForkID != "" {
 		w.add("fork_id = ?", string(f.ForkID))
 	}
@@ -91,6 +93,10 @@ func validEnd(f, old inspect.Fitting) error {
 		return inspect.Refuse(inspect.Invalid, "%s is put back in, so it can't have an end", old.Part)
 	case !f.In() && !old.In() && f.EndVisit != old.EndVisit:
 		return inspect.Refuse(inspect.Conflict, "%s was taken out at another visit already: load the fork anew", old.Part)
+	case f.End == inspect.EndTakenBack && f.EndVisit != old.FittedVisit:
+		return inspect.Refuse(inspect.Invalid, "%s was fitted at another visit: it can be taken out, not taken back", old.Part)
+	case old.End == inspect.EndTakenBack:
+		return inspect.Refuse(inspect.Conflict, "%s was taken back already: fit it again", old.Part)
 	case f.EndU < 0:
 		return inspect.Refuse(inspect.Invalid, "the uncertainty of the hours of %s is below 0", old.Part)
 	}
@@ -159,7 +165,7 @@ func fittingOf(ctx context.Context, tx *sql.Tx, fitting, fork inspect.ID) error 
 
 func validReason(r inspect.EndReason) bool {
 	switch r {
-	case inspect.StillIn, inspect.EndFailed, inspect.EndWorn, inspect.EndSchedule, inspect.EndCrash, inspect.EndOverride, inspect.EndArrival:
+	case inspect.StillIn, inspect.EndFailed, inspect.EndWorn, inspect.EndSchedule, inspect.EndCrash, inspect.EndOverride, inspect.EndArrival, inspect.EndTakenBack:
 		return true
 	}
 	return false

@@ -288,7 +288,7 @@ func TestKeptForEver(t *testing.T) {
 	must(t, db.Amend(ctx, inspect.Amendment{ID: "m", VisitID: d.Visit.ID, What: "x", At: d.Visit.DroppedOff}))
 	must(t, db.AddAssessments(ctx, inspect.Assessment{ID: "a", VisitID: d.Visit.ID, Part: "p", At: d.Visit.DroppedOff,
 		Override: &inspect.Override{ID: "o", Verdict: inspect.Reuse, Reason: "x", At: d.Visit.DroppedOff}}))
-	must(t, db.AddConsent(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: d.Visit.DroppedOff}))
+	must(t, db.AddConsents(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: d.Visit.DroppedOff}))
 	must(t, db.Collect(ctx, d.Visit.ID, d.Visit.DroppedOff, "Ada"))
 	h := raw(t, db.File())
 	for _, table := range []string{"reading", "claim", "assessment", "override", "consent", "amendment"} {

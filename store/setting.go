@@ -14,7 +14,8 @@ func settingColumns(s *inspect.Setting) columns {
 	}
 }
 
-// PutSetting keeps one adjustment; there is one of each key and moment.
+// PutSetting keeps one adjustment; there is one of each key and moment. One
+// without value and text takes it away.
 func (db *DB) PutSetting(ctx context.Context, s inspect.Setting) error {
 	return db.write(ctx, func(tx *sql.Tx) error { return db.putSetting(ctx, tx, s) })
 }
@@ -30,8 +31,9 @@ func (db *DB) putSetting(ctx context.Context, tx *sql.Tx, s inspect.Setting) err
 	return db.upsert(ctx, tx, "setting", id, []string{"visit_id", "moment", "key"}, settingColumns(&s))
 }
 
-// SettingsOf returns the settings of a visit by moment and key.
+// SettingsOf returns the settings of a visit by moment and key, without those
+// that were taken away.
 func (db *DB) SettingsOf(ctx context.Context, visit inspect.ID) ([]inspect.Setting, error) {
-	found, err := gather(ctx, db.reader, settingColumns, "FROM setting WHERE visit_id = ? ORDER BY moment, key", string(visit))
+	found, err := gather(ctx, db.reader, settingColumns, "FROM setting WHERE visit_id = ? AND (value <> 0 OR typed <> '') ORDER BY moment, key", string(visit))
 	return found, refuse(db.file, err)
 }

@@ -85,18 +85,22 @@ func progressLine(w io.Writer, what string) (tell func(done, total int), end fun
 // several goroutines at once.
 func (l *library) keeper(dir string) sample.Keeper {
 	folder := filepath.Join(dir, "sample")
-	return func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error) {
+	return func(ctx context.Context, d sample.Drawing) (inspect.Photo, error) {
 		if err := os.MkdirAll(folder, 0o700); err != nil {
 			return inspect.Photo{}, err
 		}
-		file := filepath.Join(folder, name)
-		if err := os.WriteFile(file, jpeg, 0o600); err != nil {
+		file := filepath.Join(folder, d.Name)
+		if err := os.WriteFile(file, d.JPEG, 0o600); err != nil {
 			return inspect.Photo{}, err
 		}
-		got := l.photos.Import(ctx, []string{file}, nil)
-		if len(got) != 1 {
-			return inspect.Photo{}, errors.New("the drawn picture " + name + " was not taken in")
+		im := l.photos.importer()
+		if im.Workers = 1; !d.Card {
+			im.FindCard = nil
 		}
-		return got[0].Photo, got[0].Err
+		got := im.Import(ctx, []string{file}, nil)
+		if len(got) != 1 {
+			return inspect.Photo{}, errors.New("the drawn picture " + d.Name + " was not taken in")
+		}
+		return record(file, got[0].Photo), got[0].Err
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 
 	"forkwear/media"
 	"forkwear/media/clean"
+	"forkwear/media/format"
 	"forkwear/media/vault"
 )
 
@@ -175,7 +177,7 @@ func photoCleanCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			c, err := clean.Clean(cmd.Context(), data)
+			c, err := cleanCopy(cmd.Context(), data)
 			if err != nil {
 				return fmt.Errorf("clean the photo %s: %w", in, err)
 			}
@@ -186,11 +188,22 @@ func photoCleanCommand() *cobra.Command {
 			if !c.Lossless {
 				how = "encoded anew as JPEG"
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %d bytes, without camera data, %s\n", out, len(c.Data), how)
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %d bytes, without camera data, %s\n", shown(out), len(c.Data), how)
 			return err
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "the file to write")
 	_ = cmd.MarkFlagRequired("out") // fails only for an unknown flag name
 	return cmd
+}
+
+// cleanCopy is clean.Clean, and of HEIC the working copy of the second process:
+// an upright JPEG without camera data.
+func cleanCopy(ctx context.Context, data []byte) (clean.Copy, error) {
+	child := heicChild()
+	if format.Sniff(data) != format.HEIC || child == nil {
+		return clean.Clean(ctx, data)
+	}
+	jpeg, err := child.JPEG(ctx, data)
+	return clean.Copy{Data: jpeg, Format: format.JPEG}, err
 }

@@ -6,14 +6,15 @@ import (
 	"fmt"
 	"image"
 	"math"
-	"os"
 
 	"github.com/spf13/cobra"
 
 	"forkwear/media"
 	"forkwear/media/decode"
+	"forkwear/media/format"
 	"forkwear/media/scale"
 	"forkwear/media/scratch"
+	"forkwear/media/vault"
 )
 
 // maskFlags ask for a damage that the program finds by itself.
@@ -46,11 +47,18 @@ func (f maskFlags) measure(ctx context.Context, path string, p media.Photo, s sc
 	if err != nil {
 		return err
 	}
-	data, err := os.ReadFile(path)
+	data, err := vault.Load(ctx, path)
 	if err != nil {
 		return err
 	}
-	picture, err := decode.Decode(ctx, data, p.Orientation)
+	orientation := p.Orientation
+	if child := heicChild(); format.Sniff(data) == format.HEIC && child != nil {
+		if data, err = child.JPEG(ctx, data); err != nil {
+			return err
+		}
+		orientation = 1 // it is upright
+	}
+	picture, err := decode.Decode(ctx, data, orientation)
 	if err != nil {
 		return err
 	}

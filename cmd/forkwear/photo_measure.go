@@ -33,7 +33,7 @@ func photoMeasureCommand() *cobra.Command {
 			"be looked at on the photo before anyone relies on it.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			p, err := media.Read(cmd.Context(), args[0], nil)
+			p, err := (media.Importer{HEIC: heicChild()}).Read(cmd.Context(), args[0])
 			if err != nil {
 				return err
 			}

@@ -40,6 +40,9 @@ func (g *guide) takeIn(ctx context.Context) error {
 	if err := g.shot("drop-off"); err != nil {
 		return err
 	}
+	if err := g.dropPhotos(row.Fork); err != nil {
+		return err
+	}
 	g.do(form.Submit)
 	if g.win.frame.Where().Name != place.Inspect {
 		return fmt.Errorf("taking the fork in did not lead to Inspect but to %q", g.win.frame.Where().Name)
@@ -130,7 +133,10 @@ func (g *guide) decide(ctx context.Context) error {
 	if len(as) == 0 {
 		return fmt.Errorf("the place Decide was opened and no assessment is in the library")
 	}
-	return g.visit("counter", place.Where{Name: place.Counter, Visit: visit})
+	if err := g.visit("counter", place.Where{Name: place.Counter, Visit: visit}); err != nil {
+		return err
+	}
+	return g.sign(ctx, visit)
 }
 
 func (g *guide) serve(ctx context.Context) error {

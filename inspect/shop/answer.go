@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"math"
+	"reflect"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -36,16 +37,21 @@ func (d *Desk) Answer(ctx context.Context, c *Case, a Answer) (inspect.Reading, 
 	return rs[0], nil
 }
 
-// AnswerAll keeps several readings in one transaction, all or none.
+// AnswerAll keeps several readings in one transaction, all or none. Where two
+// stood against each other in a slot the new one ends both. It returns the
+// readings in the order of as, then those by which it ended others: taken back
+// together, newest first, all stands as before.
 func (d *Desk) AnswerAll(ctx context.Context, c *Case, as ...Answer) ([]inspect.Reading, error) {
 	rs := make([]inspect.Reading, 0, len(as))
+	var others []inspect.Reading
 	for _, a := range as {
 		r, err := d.reading(c, a)
 		if err != nil {
 			return nil, err
 		}
-		rs = append(rs, r)
+		rs, others = append(rs, r), append(others, d.endOthers(c, r)...)
 	}
+	rs = append(rs, others...)
 	if err := d.Lib.AddReadings(ctx, rs...); err != nil {
 		return nil, err
 	}
@@ -81,7 +87,7 @@ func (d *Desk) reading(c *Case, a Answer) (inspect.Reading, error) {
 	return r, r.Validate()
 }
 
-// head is the newest entry of a slot, one that took its reading back included:
+// head is the newest entry of a slot, where all are taken back one of these:
 // what comes next supersedes it, or the slot would have two heads.
 func (c *Case) head(slot inspect.Slot) (inspect.Reading, bool) {
 	replaced := map[inspect.ID]bool{}
@@ -91,7 +97,7 @@ func (c *Case) head(slot inspect.Slot) (inspect.Reading, bool) {
 	var last inspect.Reading
 	found := false
 	for _, r := range c.Readings {
-		if r.Slot() == slot && !replaced[r.ID] && (!found || r.ID > last.ID) {
+		if r.Slot() == slot && !replaced[r.ID] && (!found || last.Retracted && !r.Retracted || last.Retracted == r.Retracted && r.ID > last.ID) {
 			last, found = r, true
 		}
 	}
@@ -141,8 +147,9 @@ func (d *Desk) ZoneSeen(ctx context.Context, c *Case, zone string, leg inspect.L
 
 // Undo takes back an entry: what it superseded stands again, or nothing where
 // it was the first. Nothing is erased; the chain keeps both, so undoing the
-// undo brings the entry back. Only the newest entry of a slot can be taken
-// back: one that has been changed since is refused.
+// undo brings the entry back. Only what stands can be taken back: the newest
+// entry of a slot, or one that stands again because those after it were taken
+// back. One that has been changed since is refused.
 func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	byID := map[inspect.ID]inspect.Reading{}
 	for _, r := range c.Readings {
@@ -152,10 +159,9 @@ func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	if !ok {
 		return inspect.Refuse(inspect.NotFound, "there is no such entry in visit %d to take back", c.Visit.Ticket)
 	}
-	for _, n := range c.Readings {
-		if n.Supersedes == id {
-			return inspect.Refuse(inspect.Conflict, "this entry of check %s has been changed since: take back the newer one first", r.Check)
-		}
+	head, ok := c.after(r)
+	if !ok || head.ID != id && !saysTheSame(head, r) {
+		return inspect.Refuse(inspect.Conflict, "this entry of check %s has been changed since: take back the newer one first", r.Check)
 	}
 	back := r
 	if before, had := byID[r.Supersedes]; had {
@@ -163,11 +169,44 @@ func (d *Desk) Undo(ctx context.Context, c *Case, id inspect.ID) error {
 	} else {
 		back.Retracted = true
 	}
-	back.ID, back.Supersedes, back.By, back.At = d.NewID(), r.ID, d.Who(), d.Clock()
+	back.ID, back.Supersedes, back.By, back.At = d.NewID(), head.ID, d.Who(), d.Clock()
+	if k, ok := d.Catalog.Check(r.Check); ok && r.Stage == inspect.AfterWork { // which part is in may have changed since
+		f, _ := c.fittingAt(k.Part, r.Leg, r.Stage)
+		back.FittingID = f.ID
+	}
 	if err := d.Lib.AddReadings(ctx, back); err != nil {
 		return err
 	}
 	return d.reloadReadings(ctx, c)
+}
+
+// after is the last of the entries that came out of one another from r on; false
+// where they part.
+func (c *Case) after(r inspect.Reading) (inspect.Reading, bool) {
+	for range c.Readings {
+		var next []inspect.Reading
+		for _, n := range c.Readings {
+			if n.Supersedes == r.ID {
+				next = append(next, n)
+			}
+		}
+		switch len(next) {
+		case 0:
+			return r, true
+		case 1:
+			r = next[0]
+		default:
+			return r, false
+		}
+	}
+	return r, false // a ring, in a damaged library
+}
+
+// saysTheSame tells whether two entries of a slot say the same, whoever wrote
+// them when and on which part.
+func saysTheSame(a, b inspect.Reading) bool {
+	a.ID, a.Supersedes, a.By, a.At, a.FittingID = b.ID, b.Supersedes, b.By, b.At, b.FittingID
+	return reflect.DeepEqual(a, b)
 }
 
 // Progress counts the checks of a stage that have an answer.

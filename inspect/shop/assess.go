@@ -78,11 +78,8 @@ func (d *Desk) Decide(ctx context.Context, c *Case, rules verdict.Rules) error {
 	if err := d.Lib.AddAssessments(ctx, changed...); err != nil {
 		return err
 	}
-	for _, k := range no {
-		if err := d.Lib.AddConsent(ctx, k); err != nil {
-			return err
-		}
-		c.Consents = append(c.Consents, k)
+	if err := d.keepAnswers(ctx, c, no); err != nil {
+		return err
 	}
 	c.Assessments, err = d.Lib.LatestAssessments(ctx, c.Visit.ID)
 	return err
@@ -95,10 +92,10 @@ func saysSame(a, b inspect.Assessment) bool {
 		slices.Equal(a.ReadingIDs, b.ReadingIDs) && slices.Equal(a.Reasons, b.Reasons)
 }
 
-// answerOn is the customer's newest answer on a decision.
+// answerOn is the customer's newest answer on a decision that was not taken back.
 func (c *Case) answerOn(assessment inspect.ID) (inspect.Consent, bool) {
 	var out inspect.Consent
-	for _, k := range c.Consents {
+	for _, k := range inspect.Answers(c.Consents) {
 		if k.AssessmentID == assessment && !k.At.Before(out.At) {
 			out = k
 		}

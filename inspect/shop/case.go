@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 	"sort"
 
 	"forkwear/inspect"
@@ -91,6 +92,7 @@ func (d *Desk) loadRecords(ctx context.Context, c *Case) error {
 	if c.Settings, err = d.Lib.SettingsOf(ctx, id); err != nil {
 		return err
 	}
+	c.Settings = slices.DeleteFunc(c.Settings, inspect.Setting.None)
 	if c.Tasks, err = d.Lib.Tasks(ctx, id); err != nil {
 		return err
 	}

@@ -18,17 +18,18 @@ import (
 // method that it does not have panics through the nil interface.
 type fake struct {
 	inspect.Library
-	mu          sync.Mutex
-	customers   map[inspect.ID]inspect.Customer
-	forks       map[inspect.ID]inspect.Fork
-	visits      []inspect.Visit
-	claims      []inspect.Claim
-	complaints  []inspect.Complaint
-	readings    []inspect.Reading
-	fittings    []inspect.Fitting
-	assessments []inspect.Assessment
-	overrides   []inspect.Override
-	consents    []inspect.Consent
+	mu            sync.Mutex
+	customers     map[inspect.ID]inspect.Customer
+	forks         map[inspect.ID]inspect.Fork
+	visits        []inspect.Visit
+	claims        []inspect.Claim
+	complaints    []inspect.Complaint
+	readings      []inspect.Reading
+	fittings      []inspect.Fitting
+	assessments   []inspect.Assessment
+	overrides     []inspect.Override
+	consents      []inspect.Consent
+	consentWrites int // transactions of consents
 	evidence
 	fetched int // calls of TrendRows
 }
@@ -187,7 +188,7 @@ func (l *fake) TrendRows(_ context.Context, check string) ([]inspect.TrendRow, e
 func (l *fake) Fittings(_ context.Context, f inspect.FittingFilter) (out []inspect.Fitting, _ error) {
 	defer l.lock()()
 	for _, x := range l.fittings {
-		if (f.ForkID == "" || x.ForkID == f.ForkID) && (f.Part == "" || x.Part == f.Part) {
+		if x.End != inspect.EndTakenBack && (f.ForkID == "" || x.ForkID == f.ForkID) && (f.Part == "" || x.Part == f.Part) {
 			out = append(out, x)
 		}
 	}
@@ -223,11 +224,13 @@ func (l *fake) LatestAssessments(_ context.Context, v inspect.ID) ([]inspect.Ass
 	}
 	var out []inspect.Assessment
 	for _, a := range at {
-		for i := range l.overrides {
-			if l.overrides[i].AssessmentID == a.ID {
-				a.Override = &l.overrides[i]
+		var os []inspect.Override
+		for _, o := range l.overrides {
+			if o.AssessmentID == a.ID {
+				os = append(os, o)
 			}
 		}
+		a.Override = inspect.OverrideInForce(os)
 		out = append(out, a)
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].Part+string(out[i].Leg) < out[j].Part+string(out[j].Leg) })
@@ -240,9 +243,10 @@ func (l *fake) AddOverride(_ context.Context, _ inspect.ID, o inspect.Override) 
 	return nil
 }
 
-func (l *fake) AddConsent(_ context.Context, c inspect.Consent) error {
+func (l *fake) AddConsents(_ context.Context, cs ...inspect.Consent) error {
 	defer l.lock()()
-	l.consents = append(l.consents, c)
+	l.consents = append(l.consents, cs...)
+	l.consentWrites++
 	return nil
 }
 

@@ -207,16 +207,22 @@ func TestAnswerAndRenewWithKit(t *testing.T) {
 	b.must(b.desk.Decide(ctx, c, verdict.Rules{}))
 	jobs := b.desk.Jobs(c, c.Assessments, priced)
 	who := inspect.Consent{Accepted: false, By: "A. Rider", How: "phone", Shown: "Seal kit, 100.00 EUR"}
-	b.must(b.desk.AnswerJob(ctx, c, jobs, "kit:seal_kit", who))
+	writes := b.lib.consentWrites
+	_, err := b.desk.AnswerJob(ctx, c, jobs, "kit:seal_kit", who)
+	b.must(err)
+	if n := b.lib.consentWrites - writes; n != 1 {
+		t.Errorf("the answer is kept in %d transactions, want one", n)
+	}
 	if n, err := b.desk.RenewDecided(ctx, c); err != nil || n != 0 {
 		t.Fatalf("declined, and %d renewed, %v", n, err)
 	}
-	if inspect.CodeOf(b.desk.AnswerJob(ctx, c, jobs, "kit:none", who)) != inspect.NotFound {
+	if _, err := b.desk.AnswerJob(ctx, c, jobs, "kit:none", who); inspect.CodeOf(err) != inspect.NotFound {
 		t.Error("an answer to a line that is gone was kept")
 	}
 	b.days(1)
 	who.Accepted = true
-	b.must(b.desk.AnswerJob(ctx, c, jobs, "kit:seal_kit", who))
+	_, err = b.desk.AnswerJob(ctx, c, jobs, "kit:seal_kit", who)
+	b.must(err)
 	if j := find(t, b.desk.Jobs(c, c.Assessments, priced), "kit:seal_kit"); j.Answer == nil || !j.Answer.Accepted || j.Answer.By != "A. Rider" {
 		t.Errorf("answer %+v, want the newest", j.Answer)
 	}

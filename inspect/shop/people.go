@@ -7,6 +7,7 @@ import (
 	"crypto/subtle"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -181,7 +182,7 @@ func (d *Desk) Sign(ctx context.Context, c *Case, by, how string, signature insp
 	case how == SignedHere && len(signature) == 0:
 		return k, inspect.Refuse(inspect.Invalid, "draw the signature in the field, or say that it was signed on paper")
 	}
-	if err := d.Lib.AddConsent(ctx, k); err != nil {
+	if err := d.Lib.AddConsents(ctx, k); err != nil {
 		return k, err
 	}
 	c.Consents = append(c.Consents, k)
@@ -189,15 +190,23 @@ func (d *Desk) Sign(ctx context.Context, c *Case, by, how string, signature insp
 }
 
 // Signed is the newest signature under the answers of a visit. Stale tells that
-// an answer was given after it, which it does not cover.
+// the answers in force are others than those that it covers.
 func (c *Case) Signed() (k inspect.Consent, stale, ok bool) {
-	last := -1
-	for i, x := range c.Consents {
+	standing := inspect.Answers(c.Consents)
+	for _, x := range standing {
 		if x.AssessmentID == "" {
-			k, last, ok, stale = x, i, true, false
-		} else if last >= 0 {
-			stale = true
+			k, ok = x, true
 		}
 	}
-	return k, stale, ok
+	if !ok {
+		return k, false, false
+	}
+	at := slices.IndexFunc(c.Consents, func(x inspect.Consent) bool { return x.ID == k.ID })
+	same := slices.EqualFunc(answersOn(c.Consents[:at]), answersOn(c.Consents), func(a, b inspect.Consent) bool { return a.ID == b.ID })
+	return k, !same, true
+}
+
+// answersOn are the answers in force on lines, without signatures.
+func answersOn(ks []inspect.Consent) []inspect.Consent {
+	return slices.DeleteFunc(inspect.Answers(ks), func(k inspect.Consent) bool { return k.AssessmentID == "" })
 }

@@ -25,8 +25,8 @@ func (d *drawer) PutPreference(_ context.Context, key, value string) error {
 	return nil
 }
 
-func (d *drawer) AddConsent(_ context.Context, c inspect.Consent) error {
-	d.consents = append(d.consents, c)
+func (d *drawer) AddConsents(_ context.Context, cs ...inspect.Consent) error {
+	d.consents = append(d.consents, cs...)
 	return nil
 }
 

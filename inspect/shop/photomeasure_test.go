@@ -51,8 +51,15 @@ func TestKeepMeasure(t *testing.T) {
 	if all, _ = b.desk.Measures(ctx, p.ID); len(all[p.ID]) != 1 || all[p.ID][0].ID != m.ID {
 		t.Errorf("after taking off: %+v", all)
 	}
+	b.must(b.desk.Unmeasure(ctx, c, m)) // its own value stands again: it goes too
+	if r, ok := c.Current[r.Slot()]; ok {
+		t.Errorf("taken off, and its value stands: %+v", r)
+	}
+	m, err = b.desk.KeepMeasure(ctx, c, length(p, 12.4, 11.42, 13.38), lengthCheck, inspect.Left, "", inspect.Received)
+	b.must(err)
+	b.say(c, lengthCheck, inspect.Left, inspect.Received, inspect.Measured, 15)
 	b.must(b.desk.Unmeasure(ctx, c, m)) // another reading stands there since: it stays
-	if r := c.Current[r.Slot()]; r.Value != 12.4 {
+	if r := c.Current[r.Slot()]; r.Value != 15 {
 		t.Errorf("a later reading is gone: %+v", r)
 	}
 }

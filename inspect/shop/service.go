@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 	"sort"
 	"time"
 
@@ -20,11 +21,16 @@ type Renewal struct {
 // Renew ends the fitting at each position and starts a new one, in one
 // transaction. A position without a fitting only gets the new one.
 func (d *Desk) Renew(ctx context.Context, c *Case, renewals []Renewal) error {
+	_, err := d.renew(ctx, c, renewals)
+	return err
+}
+
+func (d *Desk) renew(ctx context.Context, c *Case, renewals []Renewal) ([]inspect.Fitting, error) {
 	now := d.Clock()
 	var ended, started []inspect.Fitting
 	for _, r := range renewals {
 		if _, ok := d.Catalog.Part(r.Part); !ok {
-			return inspect.Refuse(inspect.NotFound, "the part %q is not in the catalog", r.Part)
+			return nil, inspect.Refuse(inspect.NotFound, "the part %q is not in the catalog", r.Part)
 		}
 		if c.Renewed(r.Part, r.Leg) {
 			continue
@@ -45,8 +51,12 @@ func (d *Desk) Renew(ctx context.Context, c *Case, renewals []Renewal) error {
 			FittedVisit: c.Visit.ID, FittedAt: c.Claim.Hours, FittedU: c.Claim.U, AgeKnown: true, Batch: batch, FittedOn: now})
 	}
 	if len(started) == 0 {
-		return nil
+		return nil, nil
 	}
+	return started, d.refit(ctx, c, ended, started)
+}
+
+func (d *Desk) refit(ctx context.Context, c *Case, ended, started []inspect.Fitting) error {
 	if err := d.Lib.Refit(ctx, ended, started); err != nil {
 		return err
 	}
@@ -58,7 +68,8 @@ func (d *Desk) Renew(ctx context.Context, c *Case, renewals []Renewal) error {
 }
 
 // moveOn puts readings that were made after the work but before the new part
-// was entered onto the new part: they start its series.
+// was entered onto the new part: they start its series. Where the new part was
+// taken back they go back onto the one that is in, or onto none.
 func (d *Desk) moveOn(ctx context.Context, c *Case) error {
 	var moved []inspect.Reading
 	for slot, r := range c.Current {
@@ -66,7 +77,9 @@ func (d *Desk) moveOn(ctx context.Context, c *Case) error {
 		if slot.Stage != inspect.AfterWork || !ok {
 			continue
 		}
-		if f, ok := c.fittingAt(k.Part, slot.Leg, slot.Stage); ok && f.ID != r.FittingID {
+		f, in := c.fittingAt(k.Part, slot.Leg, slot.Stage)
+		gone := r.FittingID != "" && !slices.ContainsFunc(c.Fittings, func(f inspect.Fitting) bool { return f.ID == r.FittingID })
+		if (in || gone) && f.ID != r.FittingID {
 			r.Supersedes, r.FittingID, r.ID, r.At = r.ID, f.ID, d.NewID(), d.Clock()
 			moved = append(moved, r)
 		}
@@ -87,6 +100,12 @@ func (d *Desk) moveOn(ctx context.Context, c *Case) error {
 // customer declined stay as they are, and so do parts that are reworked or
 // adjusted rather than exchanged: those are renewed by hand (Renew) if at all.
 func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
+	fitted, err := d.FitDecided(ctx, c)
+	return len(fitted), err
+}
+
+// FitDecided is RenewDecided; what it returns can be given to TakeFittedBack.
+func (d *Desk) FitDecided(ctx context.Context, c *Case) ([]inspect.Fitting, error) {
 	var rs []Renewal
 	for _, a := range c.Assessments {
 		if a.InForce() != inspect.Replace || a.NotOpened && a.Override == nil || c.Renewed(a.Part, a.Leg) {
@@ -100,8 +119,7 @@ func (d *Desk) RenewDecided(ctx context.Context, c *Case) (int, error) {
 		}
 		rs = append(rs, Renewal{Part: a.Part, Leg: a.Leg, End: d.EndOf(c, a)})
 	}
-	rs = append(rs, d.withKit(c)...)
-	return len(rs), d.Renew(ctx, c, rs)
+	return d.renew(ctx, c, append(rs, d.withKit(c)...))
 }
 
 // exchanges tells the remedies that put a new part in.
@@ -209,26 +227,7 @@ func (d *Desk) Collect(ctx context.Context, c *Case) error {
 	return err
 }
 
-// Override changes a verdict with a reason; the engine's stays on record.
-func (d *Desk) Override(ctx context.Context, c *Case, a inspect.Assessment, v inspect.Verdict, reason string) error {
-	if reason == "" {
-		return inspect.Refuse(inspect.Invalid, "say why the verdict is changed: both stay on record")
-	}
-	o := inspect.Override{ID: d.NewID(), AssessmentID: a.ID, Verdict: v, Reason: reason, By: d.Who(), At: d.Clock()}
-	if err := d.Lib.AddOverride(ctx, c.Visit.ID, o); err != nil {
-		return err
-	}
-	var err error
-	c.Assessments, err = d.Lib.LatestAssessments(ctx, c.Visit.ID)
-	return err
-}
-
 // Consent keeps the customer's answer on one line.
 func (d *Desk) Consent(ctx context.Context, c *Case, a inspect.Assessment, yes bool, by, how, shown string) error {
-	k := inspect.Consent{ID: d.NewID(), VisitID: c.Visit.ID, AssessmentID: a.ID, Accepted: yes, By: by, How: how, Shown: shown, At: d.Clock()}
-	if err := d.Lib.AddConsent(ctx, k); err != nil {
-		return err
-	}
-	c.Consents = append(c.Consents, k)
-	return nil
+	return d.keepAnswers(ctx, c, []inspect.Consent{{ID: d.NewID(), VisitID: c.Visit.ID, AssessmentID: a.ID, Accepted: yes, By: by, How: how, Shown: shown, At: d.Clock()}})
 }

@@ -34,6 +34,14 @@ func TestUndoChain(t *testing.T) {
 	b.must(b.desk.Undo(ctx, c, newest()))
 	stands("and back", 1, true)
 
+	// step by step down to where it began: what was brought back is undone by
+	// the id of the entry itself
+	second := b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.Graded, 2)
+	b.must(b.desk.Undo(ctx, c, second.ID))
+	stands("the second taken back", 1, true)
+	b.must(b.desk.Undo(ctx, c, first.ID))
+	stands("then the first", 0, false)
+
 	c = b.days(1).visit("look_over", 110)
 	slot.VisitID = c.Visit.ID
 	b.say(c, "seals.weep", inspect.Left, inspect.Received, inspect.Graded, 2)

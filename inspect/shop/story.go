@@ -84,10 +84,8 @@ func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment) (Line, e
 	if k, ok := d.Catalog.Check(a.LeadCheck); ok && l.Lead.ID == "" {
 		l.Lead = k
 	}
-	for i := range c.Consents {
-		if c.Consents[i].AssessmentID == a.ID {
-			l.Consent = &c.Consents[i]
-		}
+	if k, ok := c.AnswerOn(a.ID); ok {
+		l.Consent = &k
 	}
 	d.evidence(c, &l)
 	k, ok := d.Catalog.Check(a.LeadCheck)

@@ -115,13 +115,14 @@ func Together(jobs []Job, key string, yes bool) []int {
 }
 
 // AnswerJob keeps the customer's answer on a line and on all that go with it
-// (Together), one consent for each part that is asked for. k says who answered,
+// (Together), one consent for each part that is asked for, all or none, and
+// returns them for TakeAnswersBack. k says who answered,
 // how and with which signature; k.Shown, where given, stands before the reason
 // that was shown. What is declined although it is not safe is kept as such.
-func (d *Desk) AnswerJob(ctx context.Context, c *Case, jobs []Job, key string, k inspect.Consent) error {
+func (d *Desk) AnswerJob(ctx context.Context, c *Case, jobs []Job, key string, k inspect.Consent) (given []inspect.Consent, err error) {
 	lines := Together(jobs, key, k.Accepted)
 	if lines == nil {
-		return inspect.Refuse(inspect.NotFound, "the line %q is no longer part of the decision: look at it again", key)
+		return nil, inspect.Refuse(inspect.NotFound, "the line %q is no longer part of the decision: look at it again", key)
 	}
 	for _, i := range lines {
 		for _, p := range jobs[i].Parts {
@@ -131,12 +132,20 @@ func (d *Desk) AnswerJob(ctx context.Context, c *Case, jobs []Job, key string, k
 			one := k
 			one.ID, one.VisitID, one.AssessmentID, one.At = d.NewID(), c.Visit.ID, p.Assessment.ID, d.Clock()
 			one.Shown = shown(k.Shown, p, k.Accepted)
-			if err := d.Lib.AddConsent(ctx, one); err != nil {
-				return err
-			}
-			c.Consents = append(c.Consents, one)
+			given = append(given, one)
 		}
 	}
+	return given, d.keepAnswers(ctx, c, given)
+}
+
+func (d *Desk) keepAnswers(ctx context.Context, c *Case, ks []inspect.Consent) error {
+	if len(ks) == 0 {
+		return nil
+	}
+	if err := d.Lib.AddConsents(ctx, ks...); err != nil {
+		return err
+	}
+	c.Consents = append(c.Consents, ks...)
 	return nil
 }
 

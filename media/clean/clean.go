@@ -103,7 +103,13 @@ func cleanJPEG(data []byte, orientation int) ([]byte, error) {
 			out = append(out, body...)
 			placed = true
 		}
-		if keepSegment(marker, data[at+4:end]) {
+		switch {
+		case marker == 0xE0 && end-at > jfifLength && keepSegment(marker, data[at+4:end]):
+			from := len(out)
+			out = append(out, data[at:at+jfifLength]...)
+			binary.BigEndian.PutUint16(out[from+2:], jfifLength-2)
+			out[from+jfifLength-2], out[from+jfifLength-1] = 0, 0 // no small picture
+		case keepSegment(marker, data[at+4:end]):
 			out = append(out, data[at:end]...)
 		}
 		at = end
@@ -115,8 +121,14 @@ func cleanJPEG(data []byte, orientation int) ([]byte, error) {
 	}
 }
 
-// keepSegment leaves out all application segments and comments but JFIF, the
-// colour profile and Adobe's colour transform, without which colours change.
+// jfifLength is that of a JFIF segment, marker and all, before its small picture
+// (JFIF 1.02, from memory); the last two bytes are that picture's sides.
+const jfifLength = 18
+
+// keepSegment keeps what decoding needs (T.81, table B.1: frames, tables, scans)
+// and of the application segments JFIF, the colour profile and Adobe's colour
+// transform, without which colours change. Comments and segments of kinds that
+// are reserved or unknown stay behind: nobody knows what they tell.
 func keepSegment(marker byte, body []byte) bool {
 	switch {
 	case marker == 0xE0:
@@ -125,10 +137,8 @@ func keepSegment(marker byte, body []byte) bool {
 		return bytes.HasPrefix(body, []byte("ICC_PROFILE\x00"))
 	case marker == 0xEE:
 		return bytes.HasPrefix(body, []byte("Adobe"))
-	case marker >= 0xE0 && marker <= 0xEF, marker == 0xFE:
-		return false
 	}
-	return true
+	return marker >= 0xC0 && marker <= 0xCF && marker != 0xC8 || marker >= 0xDA && marker <= 0xDF
 }
 
 // scanEnd finds the marker behind a scan's data: the first FF that is followed

@@ -41,6 +41,9 @@ var (
 	ErrNoDecoder = errors.New("this version cannot show HEIC or AVIF pictures")
 	// ErrNotPhoto: the bytes are those of no known picture format.
 	ErrNotPhoto = errors.New("the file is not a photo")
+	// ErrKind: a sound file in a variety of its format that is not read here, such
+	// as an animation or a camera's raw data inside a TIFF.
+	ErrKind = errors.New("the picture is of a kind that cannot be read here")
 	// ErrDamaged: the file begins like a picture and is broken further on.
 	ErrDamaged = errors.New("the picture is damaged")
 )
@@ -86,7 +89,7 @@ func Config(data []byte) (f format.Format, width, height int, err error) {
 	}
 	switch {
 	case err != nil:
-		return f, 0, 0, damaged(f, err)
+		return f, 0, 0, failed(f, data, err)
 	case c.Width <= 0 || c.Height <= 0:
 		return f, 0, 0, damaged(f, errors.New("it has no pixels"))
 	case int64(c.Width)*int64(c.Height) > MaxPixels:
@@ -121,7 +124,7 @@ func decodeWithin(ctx context.Context, data []byte, orientation int, limit time.
 		return nil, fmt.Errorf("%w: this %s file was given up after %v; save it anew with another program", ErrTooSlow, f.Name(), limit)
 	}
 	if err != nil {
-		return nil, damaged(f, err)
+		return nil, failed(f, data, err)
 	}
 	if b := img.Bounds(); b.Dx() != w || b.Dy() != h {
 		return nil, damaged(f, errors.New("its size is stated twice and differently"))
@@ -167,6 +170,34 @@ func tiffConfig(r io.Reader) (c image.Config, err error) {
 		}
 	}()
 	return tiff.DecodeConfig(r)
+}
+
+// failed tells a variety that is not read here from a broken file: the first is
+// to be saved anew, the second to be copied again.
+func failed(f format.Format, data []byte, err error) error {
+	reason := ""
+	var inTIFF tiff.UnsupportedError
+	var inPNG png.UnsupportedError
+	var inJPEG jpeg.UnsupportedError
+	switch {
+	case errors.As(err, &inTIFF):
+		reason = string(inTIFF)
+	case errors.As(err, &inPNG):
+		reason = string(inPNG)
+	case errors.As(err, &inJPEG):
+		reason = string(inJPEG)
+	case f == format.WebP && animated(data):
+		reason = "an animation"
+	default:
+		return damaged(f, err)
+	}
+	return fmt.Errorf("%w: this %s file holds %s; save it as JPEG with another program", ErrKind, f.Name(), reason)
+}
+
+// animated looks at the flag for it in a WebP's VP8X chunk (WebP container
+// specification, extended file format).
+func animated(data []byte) bool {
+	return len(data) > 20 && string(data[12:16]) == "VP8X" && data[20]&0x02 != 0
 }
 
 func damaged(f format.Format, err error) error {

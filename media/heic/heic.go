@@ -8,6 +8,7 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
+	"strings"
 
 	"github.com/gen2brain/heic"
 
@@ -130,6 +131,9 @@ func opaque(img image.Image) image.Image {
 	return out
 }
 
+// damaged keeps the first line of the reader's words: a trace of its inside may
+// follow, which says nothing to anybody.
 func damaged(err error) error {
-	return fmt.Errorf("%w: this HEIC file cannot be read (%v); copy it again from the phone", ErrDamaged, err)
+	first, _, _ := strings.Cut(err.Error(), "\n")
+	return fmt.Errorf("%w: this HEIC file cannot be read (%.200s); copy it again from the phone", ErrDamaged, first)
 }

@@ -245,6 +245,12 @@ func Brightness(img image.Image) *image.Gray {
 				a := uint32(px[3])
 				row[x] = luma(uint32(px[0])*a*257/255+(255-a)*257, uint32(px[1])*a*257/255+(255-a)*257, uint32(px[2])*a*257/255+(255-a)*257)
 			}
+		case image.RGBA64Image: // as below, without a new value on the heap for each pixel
+			for x := range row {
+				c := m.RGBA64At(b.Min.X+x, b.Min.Y+y)
+				white := 0xffff - uint32(c.A)
+				row[x] = luma(uint32(c.R)+white, uint32(c.G)+white, uint32(c.B)+white)
+			}
 		default:
 			for x := range row {
 				r, g, bl, a := img.At(b.Min.X+x, b.Min.Y+y).RGBA()

@@ -64,6 +64,10 @@ func Open(dir string) (*Vault, error) {
 	return &Vault{dir: dir}, nil
 }
 
+// OpenToRead gives the vault in dir as it is and makes nothing: for a backup on
+// a disk that cannot be written.
+func OpenToRead(dir string) *Vault { return &Vault{dir: dir} }
+
 // Dir is the folder of the vault.
 func (v *Vault) Dir() string { return v.dir }
 

@@ -20,7 +20,7 @@ import (
 func Load(ctx context.Context, path string) ([]byte, error) {
 	st, err := os.Stat(path)
 	if err != nil {
-		return nil, inWords("read the photo "+path, err)
+		return nil, unread(path, err)
 	}
 	switch {
 	case !st.Mode().IsRegular():
@@ -28,11 +28,11 @@ func Load(ctx context.Context, path string) ([]byte, error) {
 	case st.Size() == 0:
 		return nil, fmt.Errorf("read the photo %s: %w: the file is empty; it may not have been copied to the end", path, ErrNotPhoto)
 	case st.Size() > MaxBytes:
-		return nil, fmt.Errorf("read the photo %s: %w (%d MB)", path, ErrTooLarge, st.Size()>>20)
+		return nil, fmt.Errorf("read the photo %s: %w (%d MB): save it smaller, as JPEG", path, ErrTooLarge, st.Size()>>20)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, inWords("read the photo "+path, err)
+		return nil, unread(path, err)
 	}
 	defer f.Close()
 	data := bytes.NewBuffer(make([]byte, 0, st.Size()+bytes.MinRead))
@@ -40,12 +40,23 @@ func Load(ctx context.Context, path string) ([]byte, error) {
 		if ctx.Err() != nil {
 			return nil, fmt.Errorf("read the photo %s: %w", path, ctx.Err())
 		}
-		return nil, inWords("read the photo "+path, err)
+		return nil, unread(path, err)
 	}
 	if data.Len() > MaxBytes { // it grew meanwhile
 		return nil, fmt.Errorf("read the photo %s: %w", path, ErrTooLarge)
 	}
 	return data.Bytes(), nil
+}
+
+// unread is inWords for a photo outside the vault, which is only read.
+func unread(path string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("read the photo %s: this user may not read it; change its permissions or copy it to another folder (%w)", path, err)
+	case errors.Is(err, syscall.ELOOP):
+		return fmt.Errorf("read the photo %s: it is a link that leads back to itself; name the photo that it should lead to (%w)", path, err)
+	}
+	return inWords("read the photo "+path, err)
 }
 
 func (v *Vault) originalPath(sum string, f format.Format) string {
@@ -122,8 +133,15 @@ func place(tmp, final string) error {
 }
 
 // Export writes a photo's bytes to a file outside the vault, whole or not at
-// all; a file of that name is replaced.
+// all; a file of that name is replaced. A folder or a device of that name stays
+// as it is.
 func Export(ctx context.Context, path string, data []byte) error {
+	if path == "" {
+		return errors.New("write the copy: no file is named: name one")
+	}
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return fmt.Errorf("write %s: there is a folder or a device of that name; name a file", path)
+	}
 	tmp, err := writeTemp(ctx, filepath.Dir(path), data)
 	if err != nil {
 		return err

@@ -36,6 +36,15 @@ func refit(t *testing.T, l inspect.Library) {
 	missing.ID, missing.End, missing.EndVisit = "none", inspect.EndCrash, "visit-1"
 	wantCode(t, l.Refit(ctx, []inspect.Fitting{missing}, nil), inspect.NotFound)
 
+	// what was taken back is in no list, and not before nor after its visit
+	wrong := fresh
+	wrong.ID, wrong.Part = "fitting-w", "bushing_lower"
+	must(t, l.Refit(ctx, nil, []inspect.Fitting{wrong}))
+	wrong.End, wrong.EndVisit = inspect.EndTakenBack, wrong.FittedVisit
+	must(t, l.Refit(ctx, []inspect.Fitting{wrong}, nil))
+	got, err = l.Fittings(ctx, inspect.FittingFilter{ForkID: d.Fork.ID})
+	wantSame(t, got, err, []inspect.Fitting{old, fresh})
+
 	// one transaction: the good half of a refused refit is not kept
 	out := fresh
 	out.End, out.EndVisit = inspect.EndFailed, d.Visit.ID
@@ -104,6 +113,18 @@ func assessments(t *testing.T, l inspect.Library) {
 	if v := got[1].InForce(); v != inspect.Replace {
 		t.Errorf("in force: %s", v)
 	}
+
+	// taken back, the one before stands again; then none
+	back := inspect.Override{ID: "o5", AssessmentID: "a1", Verdict: inspect.NoOverride, Reason: "taken back", By: "Ada", At: noon.Add(2 * time.Hour)}
+	must(t, l.AddOverride(ctx, d.Visit.ID, back))
+	newer.Override = &early
+	got, err = l.LatestAssessments(ctx, d.Visit.ID)
+	wantSame(t, got, err, []inspect.Assessment{other, newer})
+	back.ID, back.At = "o6", noon.Add(3*time.Hour)
+	must(t, l.AddOverride(ctx, d.Visit.ID, back))
+	newer.Override = nil
+	got, err = l.LatestAssessments(ctx, d.Visit.ID)
+	wantSame(t, got, err, []inspect.Assessment{other, newer})
 
 	carried := assessment(1, "b1", 3*time.Hour)
 	carried.Override = &inspect.Override{ID: "o3", AssessmentID: "b1", Verdict: inspect.Reuse, Reason: "seen again", At: noon}

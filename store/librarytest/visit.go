@@ -128,7 +128,7 @@ func locked(t *testing.T, l inspect.Library) {
 		"PlacePhoto":      l.PlacePhoto(ctx, photo(1, "p1", "s1")),
 		"AddAssessments":  l.AddAssessments(ctx, assessment(1, "a2", 2*time.Hour)),
 		"AddOverride":     l.AddOverride(ctx, d.Visit.ID, inspect.Override{ID: "o", AssessmentID: "a1", Verdict: inspect.Replace, Reason: "x", At: at}),
-		"AddConsent":      l.AddConsent(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: at}),
+		"AddConsents":     l.AddConsents(ctx, inspect.Consent{ID: "c", VisitID: d.Visit.ID, At: at}),
 	} {
 		if inspect.CodeOf(err) != inspect.Locked {
 			t.Errorf("%s on a collected visit: got %v", name, err)
@@ -168,6 +168,12 @@ func settingsAndTasks(t *testing.T, l inspect.Library) {
 	ss, err := l.SettingsOf(ctx, d.Visit.ID)
 	wantSame(t, ss, err, []inspect.Setting{found, left})
 
+	gone := left
+	gone.Value, gone.Text = 0, ""
+	must(t, l.PutSetting(ctx, gone))
+	ss, err = l.SettingsOf(ctx, d.Visit.ID)
+	wantSame(t, ss, err, []inspect.Setting{found})
+
 	task := inspect.Task{VisitID: d.Visit.ID, Key: "axle", Done: true, Value: 12.5, Unit: "N m", Tool: "wrench 2", Note: "ok", By: "Ada", At: noon}
 	open := inspect.Task{VisitID: d.Visit.ID, Key: "bolts"} // no time yet
 	must(t, l.PutTask(ctx, open))
@@ -189,15 +195,16 @@ func consentsAndAmendments(t *testing.T, l inspect.Library) {
 	yes := inspect.Consent{ID: "c2", VisitID: d.Visit.ID, AssessmentID: "a1", Accepted: true, By: "Jördis", How: "phone", Shown: "bushings",
 		Signature: inspect.Signature{{{X: 0, Y: 0.5}, {X: 0.125, Y: 1}}}, At: noon}
 	no := inspect.Consent{ID: "c1", VisitID: d.Visit.ID, By: "Jördis", How: "signed here", At: noon.Add(time.Minute)}
-	must(t, l.AddConsent(ctx, no))
-	must(t, l.AddConsent(ctx, yes))
+	wantCode(t, l.AddConsents(ctx, yes, inspect.Consent{ID: "c3", VisitID: d.Visit.ID, AssessmentID: "none", At: noon}), inspect.NotFound)
+	must(t, l.AddConsents(ctx)) // nothing of the refused pair is kept
+	must(t, l.AddConsents(ctx, no, yes))
 	cs, err := l.Consents(ctx, d.Visit.ID)
 	wantSame(t, cs, err, []inspect.Consent{yes, no})
-	wantCode(t, l.AddConsent(ctx, inspect.Consent{ID: "c3", VisitID: d.Visit.ID, AssessmentID: "none", At: noon}), inspect.NotFound)
+	wantCode(t, l.AddConsents(ctx, inspect.Consent{ID: "c3", VisitID: d.Visit.ID, AssessmentID: "none", At: noon}), inspect.NotFound)
 
 	outside := yes
 	outside.ID, outside.Signature = "c4", inspect.Signature{{{X: 1.5}}}
-	wantCode(t, l.AddConsent(ctx, outside), inspect.Invalid)
+	wantCode(t, l.AddConsents(ctx, outside), inspect.Invalid)
 
 	first := inspect.Amendment{ID: "z", VisitID: d.Visit.ID, What: "one", Why: "because", By: "Ada", At: noon}
 	second := inspect.Amendment{ID: "a", VisitID: d.Visit.ID, What: "two", By: "Ada", At: noon.Add(time.Second)}

@@ -35,8 +35,10 @@ func (p *sheet) all() {
 		p.flow(tongue.Sayf("%s. Nothing is said about these parts.", strings.Join(p.t.Unopened, "; ")), p.body())
 	}
 	p.table(tongue.Say("Fitted new"), nil, factRows(p.t.Fitted), []float64{80, wide - 80})
+	p.table(tongue.Say("Torques"), nil, factRows(p.t.Torques), []float64{80, wide - 80})
 	p.settings()
 	p.signed()
+	p.table(tongue.Say("Added after the fork was collected"), nil, factRows(p.t.Amended), []float64{60, wide - 60})
 	p.heading(tongue.Say("Next visit"), 12)
 	h := p.height(p.t.Next, p.body(), wide-6)
 	p.room(h)

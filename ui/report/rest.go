@@ -98,6 +98,40 @@ func endWord(e inspect.EndReason) string {
 	return ""
 }
 
+// torques lists the bolts whose torque was written down, with the tool.
+func torques(s Source) []fact {
+	var out []fact
+	for _, t := range shop.Torques(s.Catalog, s.Story.Case) {
+		if !t.Typed() {
+			continue
+		}
+		value := words.Measured(t.Done.Value, 0, t.Done.Unit)
+		if t.Done.Tool != "" {
+			value = tongue.Sayf("%s, with %s", value, t.Done.Tool)
+		}
+		out = append(out, fact{t.Task.Name, value})
+	}
+	return out
+}
+
+// amended lists what was said after the record was locked, which it does not
+// change: what, why, by whom and when.
+func amended(c *shop.Case) []fact {
+	var out []fact
+	for _, a := range c.Amendments {
+		when := words.DateTime(a.At)
+		if a.By != "" {
+			when = tongue.Sayf("%s, by %s", when, a.By)
+		}
+		said := a.What
+		if a.Why != "" {
+			said = tongue.Sayf("%s (reason: %s)", a.What, a.Why)
+		}
+		out = append(out, fact{when, said})
+	}
+	return out
+}
+
 // settings puts found and left side by side, in the order they were found.
 func settings(all []inspect.Setting) []setting {
 	at := map[string]int{}

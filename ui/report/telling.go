@@ -28,8 +28,10 @@ type telling struct {
 	Gallery  []picture // photos of parts that go back in, and of the drop-off
 	Unopened []string
 	Fitted   []fact
+	Torques  []fact
 	Settings []setting
 	Signed   []signed
+	Amended  []fact // said after the record was locked
 	Next     string
 	Foot     []string
 	Index    []indexed
@@ -99,7 +101,9 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	}
 	t.Gallery = album.rest(s.Story)
 	t.Fitted = fitted(s)
+	t.Torques = torques(s)
 	t.Settings = settings(c.Settings)
+	t.Amended = amended(c)
 	t.Signed = signatures(c)
 	if t.Next = next(s.Story); len(t.Stop) > 0 {
 		t.Next = tongue.Sayf("First have this put right. Then %s", lower(t.Next))

@@ -19,6 +19,9 @@ type Runner struct {
 	cancel context.CancelFunc
 	wait   sync.WaitGroup
 	busy   atomic.Int64
+	// one lets one result in at a time. The window has a single goroutine for
+	// all of them; the drivers of tests run each on the goroutine of its worker.
+	one sync.Mutex
 	// Log gets what went wrong inside a worker, with its stack.
 	Log func(string)
 }
@@ -42,6 +45,8 @@ func Go[T any](r *Runner, work func(ctx context.Context) (T, error), done func(T
 		v, err := guarded(ctx, r, work)
 		onWindow(func() {
 			defer r.busy.Add(-1)
+			r.one.Lock()
+			defer r.one.Unlock()
 			if r.ctx.Err() == nil {
 				done(v, err)
 			}

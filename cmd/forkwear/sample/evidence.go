@@ -121,8 +121,8 @@ func spots(ps []scale.Point) []inspect.Spot {
 	return out
 }
 
-// signature is a drawn one: loops whose form goes by the name.
-func signature(name string) inspect.Signature {
+// Signature is an invented one: loops whose form goes by the name.
+func Signature(name string) inspect.Signature {
 	rng := rand.New(rand.NewPCG(hash(name), 5))
 	var out inspect.Signature
 	x := 0.08
@@ -130,8 +130,8 @@ func signature(name string) inspect.Signature {
 		var stroke []inspect.Spot
 		n := 5 + rng.IntN(4)
 		high, wide := 0.16+0.10*rng.Float64(), 0.30/float64(n)
-		for i := range n * 16 {
-			k := float64(i) / 16
+		for i := range n * 7 {
+			k := float64(i) / 7
 			tall := high * (1 + 0.9*math.Exp(-k))
 			stroke = append(stroke, inspect.Spot{
 				X: math.Max(0, math.Min(1, x+wide*k+0.030*math.Sin(2*math.Pi*k+1))),
@@ -163,6 +163,6 @@ func (f *Filler) consents(ctx context.Context, b *begun) error {
 	if asked == 0 || how != shop.SignedHere {
 		return nil
 	}
-	_, err := f.desk.Sign(ctx, b.c, name, how, signature(name), fmt.Sprintf("the report, %d lines", asked))
+	_, err := f.desk.Sign(ctx, b.c, name, how, Signature(name), fmt.Sprintf("the report, %d lines", asked))
 	return err
 }

@@ -14,9 +14,16 @@ import (
 	"forkwear/media/benchcard"
 )
 
+// Drawing is a drawn picture as the file of a camera.
+type Drawing struct {
+	JPEG []byte
+	Name string
+	Card bool // a bench card lies in it, which is worth looking for
+}
+
 // Keeper files one drawn picture and tells what it says about itself. It is
 // called from several goroutines at once.
-type Keeper func(ctx context.Context, jpeg []byte, name string) (inspect.Photo, error)
+type Keeper func(ctx context.Context, d Drawing) (inspect.Photo, error)
 
 // Filler makes the sample shop in an empty library.
 type Filler struct {
@@ -37,7 +44,7 @@ type Filler struct {
 	desk  *shop.Desk
 	past  *past
 	slots chan struct{} // one for each picture drawn at a time
-	last  *shot         // of a tube with a card at a visit that is still open
+	last  *shot         // of a tube with a card
 }
 
 // forks of the sample shop.

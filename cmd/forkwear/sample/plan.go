@@ -20,6 +20,7 @@ type rider struct {
 	atLeast   bool
 	startH    float64
 	first     time.Time
+	number    int
 	scratched bool // the left tube came with a scratch, which grows
 	ids       struct{ customer, fork, first inspect.ID }
 }
@@ -75,7 +76,7 @@ func (f *Filler) plan() []stayPlan {
 func (f *Filler) rider(i int) *rider {
 	m := models[i%len(models)]
 	name := firstNames[i%len(firstNames)] + " " + lastNames[(i*3+i/len(firstNames))%len(lastNames)]
-	r := &rider{scratched: i%3 == 0, sheet: m.sheet, perWeek: 1.5 + 4.5*f.rng.Float64(), rough: 0.8 + 0.5*f.rng.Float64(), wet: f.rng.IntN(3) == 0,
+	r := &rider{number: i, scratched: i%3 == 0, sheet: m.sheet, perWeek: 1.5 + 4.5*f.rng.Float64(), rough: 0.8 + 0.5*f.rng.Float64(), wet: f.rng.IntN(3) == 0,
 		atLeast: f.rng.IntN(6) == 0}
 	if r.wet {
 		r.rough *= 1.2

@@ -74,8 +74,10 @@ func (s shot) stand() stage {
 	case ofTubeCard:
 		g.cam = lookAt(vec{in(12), in(14), -176 + in(8)}, vec{in(3), in(3), 0}, in(0.06))
 		g.tube = tubeAt(-54, s.diameter/2, 0.04)
-		g.lying = lying{middle: vec{44 + in(3), in(9), 0}}
-		g.lying.sin, g.lying.cos = math.Sincos(in(0.12))
+		// the card lies on a holder that is clamped to the tube: nearly the same each time
+		held := rand.New(rand.NewPCG(s.place, 17))
+		g.lying = lying{middle: vec{42 + 4*held.Float64() + in(0.5), 14*held.Float64() - 7 + in(0.7), 0}}
+		g.lying.sin, g.lying.cos = math.Sincos(0.2*held.Float64() - 0.1 + in(0.012))
 		g.placed = taken{card: g.lying.corners(g.cam), groove: spotsOf(g.cam, g.tube, s.wear.groove(6)), bare: spotsOf(g.cam, g.tube, s.wear.ring(40))}
 	case ofSeal:
 		g.cam = lookAt(vec{in(6), -62 + in(6), -118 + in(6)}, vec{in(2), 2 + in(2), 4}, in(0.05))

@@ -166,7 +166,7 @@ func (f *Filler) intake(st stayPlan) shop.Intake {
 	in := shop.Intake{Customer: r.customer, Fork: r.fork, Hours: st.hours, HoursU: math.Max(3, 0.06*st.hours), AtLeast: r.atLeast && st.nth == 0,
 		HoursFrom: "computer", HoursWords: fmt.Sprintf("about %.0f h a week", r.perWeek)}
 	in.Customer.ID, in.Fork.ID = r.ids.customer, r.ids.fork
-	signed := signature(r.customer.Name)
+	signed := Signature(r.customer.Name)
 	in.Visit = inspect.Visit{Level: st.level, Purpose: "paid", Promised: st.on.AddDate(0, 0, 4), Conditions: []string{"dry", "dust"},
 		CameWith: []string{"axle"}, GoAhead: inspect.Money{Minor: 15000, Currency: "EUR"},
 		SignedBy: r.customer.Name, Signature: signed}

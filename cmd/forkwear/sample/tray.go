@@ -20,7 +20,7 @@ func (f *Filler) fillTray(ctx context.Context) error {
 	}
 	if f.last != nil {
 		again := *f.last
-		again.camera, again.rough = 2, 58
+		again.camera, again.rough, again.at = 2, 58, f.Until.Add(-2*time.Hour)
 		shots = append(shots, again)
 	}
 	var wishes []*wish

@@ -13,6 +13,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/ui/place"
 	"forkwear/ui/run"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
 
@@ -152,7 +153,7 @@ func (s *screen) put(o fyne.CanvasObject) {
 }
 
 func (s *screen) failed(err error) fyne.CanvasObject {
-	return widgets.NewEmptyState(lang.L("The bench can't be shown"), err.Error(), lang.L("Try again"), s.load)
+	return widgets.NewEmptyState(lang.L("The bench can't be shown"), inspect.SaidIn(tongue.Say, err), lang.L("Try again"), s.load)
 }
 
 func (s *screen) onFilter(f filter) {

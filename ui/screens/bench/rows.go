@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -13,6 +14,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/ui/place"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -76,11 +78,11 @@ func (s *screen) sum() string {
 	}
 	switch {
 	case over > 0 && today > 0:
-		return fmt.Sprintf("%d overdue, %d promised for today", over, today)
+		return fmt.Sprintf(lang.L("%d overdue, %d promised for today"), over, today)
 	case over > 0:
-		return fmt.Sprintf("%d overdue", over)
+		return fmt.Sprintf(lang.L("%d overdue"), over)
 	case today > 0:
-		return fmt.Sprintf("%d promised for today", today)
+		return fmt.Sprintf(lang.L("%d promised for today"), today)
 	}
 	return lang.L("Nothing is overdue")
 }
@@ -124,7 +126,7 @@ func (s *screen) what(v inspect.Visit) fyne.CanvasObject {
 		level = l.Name
 	}
 	if v.Purpose != "" && v.Purpose != "paid" {
-		level += ", " + v.Purpose
+		level = fmt.Sprintf(lang.L("%s, %s"), level, tongue.Say(v.Purpose))
 	}
 	now := s.env.Desk.Clock()
 	over := words.Overdue(v.Promised, now)
@@ -138,14 +140,14 @@ func (s *screen) what(v inspect.Visit) fyne.CanvasObject {
 func (s *screen) state(v inspect.Visit) fyne.CanvasObject {
 	now := s.env.Desk.Clock()
 	step := words.Step(v.Step)
-	second, loud := lang.L("Here")+" "+words.SinceDay(v.DroppedOff, now), widget.LowImportance
+	second, loud := fmt.Sprintf(lang.L("Here %s"), words.SinceDay(v.DroppedOff, now)), widget.LowImportance
 	switch {
 	case v.WaitsFor != "":
-		second, loud = WaitsText(v.WaitsFor)+" "+words.SinceDay(v.WaitsSince, now), widget.MediumImportance
+		second, loud = strings.TrimSpace(fmt.Sprintf(lang.L("%s %s"), WaitsText(v.WaitsFor), words.SinceDay(v.WaitsSince, now))), widget.MediumImportance
 	case isReady(v):
 		step = lang.L("Ready to collect")
 		if !v.Ready.IsZero() {
-			second = lang.L("Ready") + " " + words.SinceDay(v.Ready, now)
+			second = fmt.Sprintf(lang.L("Ready %s"), words.SinceDay(v.Ready, now))
 		}
 	}
 	return lines(line(step, true, widget.MediumImportance), line(second, false, loud))

@@ -34,7 +34,7 @@ func WaitsText(reason string) string {
 	case "sent away":
 		return lang.L("Sent away")
 	}
-	return lang.L("Waits for") + " " + reason
+	return fmt.Sprintf(lang.L("Waits for %s"), reason)
 }
 
 // onWaits opens or closes the choice under one row.
@@ -85,7 +85,7 @@ func (s *screen) keepWaits(id inspect.ID, reason string, since time.Time, undoab
 		if undoable {
 			undo = func() { s.keepWaits(id, old.WaitsFor, old.WaitsSince, false) }
 		}
-		s.env.Say.Saved(fmt.Sprintf("%d: %s", old.Ticket, WaitsText(reason)), undo)
+		s.env.Say.Saved(fmt.Sprintf(lang.L("%d: %s"), old.Ticket, WaitsText(reason)), undo)
 		s.load()
 	})
 }
@@ -114,7 +114,7 @@ func (s *screen) onDemo() {
 				if total > 0 {
 					s.progress.SetValue(float64(n) / float64(total))
 				}
-				update(fmt.Sprintf("Filling the sample shop, %d of %d", n, total))
+				update(fmt.Sprintf(lang.L("Filling the sample shop, %d of %d"), n, total))
 			})
 		})
 	}, func(_ struct{}, err error) {

@@ -222,9 +222,14 @@ func (s *Screen) foot(k card) fyne.CanvasObject {
 			visitbar.Tall(72, widgets.NewTextButton(lang.L("No, leave it"), answered && !said, func() { s.Answer(false) }))))
 	}
 	if a := k.job.Answer; a != nil {
-		said := visitbar.Quiet(lang.L("Answered") + ": " + words.ConsentLine(*a))
+		said := visitbar.Quiet(fmt.Sprintf(lang.L("Answered: %s"), words.ConsentLine(*a)))
 		said.Alignment = fyne.TextAlignCenter
-		middle.Add(said)
+		if s.data.story.Case.Visit.Closed() {
+			middle.Add(said)
+		} else {
+			back := widgets.NewTextButton(lang.L("Take the answer back"), false, s.TakeBack)
+			middle.Add(container.NewBorder(nil, nil, nil, back, said))
+		}
 	}
 	return s.withArrows(middle)
 }

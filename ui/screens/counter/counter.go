@@ -2,6 +2,7 @@ package counter
 
 import (
 	"context"
+	"fmt"
 	"image"
 	"strings"
 	"time"
@@ -29,6 +30,7 @@ type Screen struct {
 	wipe   *Wipe
 	beside bool // photos beside each other, not one over the other
 	busy   bool // an answer or a signature is being kept
+	closed bool // the place was left
 	told   string
 	sign   *widgets.SignatureField
 	signed widgets.Signed // what stands in the field and is not kept yet
@@ -67,6 +69,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
+	s.closed = false
 	s.scaled.open()
 	if s.data.story == nil {
 		s.page.Loading()
@@ -83,7 +86,7 @@ func (s *Screen) Opened() {
 }
 
 // Closed implements place.Screen.
-func (s *Screen) Closed() { s.stop(); s.cancelPhotos(); s.scaled.close() }
+func (s *Screen) Closed() { s.stop(); s.cancelPhotos(); s.scaled.close(); s.closed = true }
 
 // tell joins what the customer is asked: what is to be replaced, then what is
 // to be measured again.
@@ -202,7 +205,7 @@ func (s *Screen) Back() {
 func (s *Screen) Wipe() *Wipe { return s.wipe }
 
 // TypedRune implements place.Keyed: 1 is yes and 0 is no, as everywhere; / puts
-// the photos beside each other and back.
+// the photos beside each other and back. Backspace takes the answer back.
 func (s *Screen) TypedRune(r rune) {
 	if s.lock.pad != nil {
 		s.lock.pad.rune(r)
@@ -242,6 +245,8 @@ func (s *Screen) TypedKey(k *fyne.KeyEvent) {
 		if s.atEnd() && s.sign != nil {
 			s.Sign()
 		}
+	case fyne.KeyBackspace:
+		s.TakeBack()
 	case fyne.KeyEscape:
 		s.Back()
 	}
@@ -259,12 +264,44 @@ func (s *Screen) Answer(yes bool) {
 		return
 	}
 	k, by := s.data.cards[s.at], s.data.story.Case.Customer.Name
-	jobs := s.data.jobs
-	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) error {
-		return d.AnswerJob(ctx, c, jobs, k.job.Key, inspect.Consent{Accepted: yes, By: by, How: "here", Shown: "counter view"})
+	jobs, at := s.data.jobs, s.at
+	var given []inspect.Consent
+	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) (err error) {
+		given, err = d.AnswerJob(ctx, c, jobs, k.job.Key, inspect.Consent{Accepted: yes, By: by, How: "here", Shown: "counter view"})
+		return err
 	}, func() {
-		s.env.Say.Saved(k.job.Name+": "+lang.L("answer kept"), nil)
+		s.saved(fmt.Sprintf(lang.L("%s: answer kept"), k.job.Name), func() { s.takeBack(at, given...) })
 		s.Show(s.at + 1)
+	})
+}
+
+// saved tells what was saved. What is kept while the place is left has no undo:
+// it would act out of sight.
+func (s *Screen) saved(said string, undo func()) {
+	if s.closed {
+		undo = nil
+	}
+	s.env.Say.Saved(said, undo)
+}
+
+// TakeBack takes the answer to the card shown back, and with it the same answer
+// to what makes no sense without it.
+func (s *Screen) TakeBack() {
+	if s.busy || s.atEnd() || s.data.story.Case.Visit.Closed() {
+		return
+	}
+	if given := s.data.story.Case.AnswersWith(s.data.jobs, s.data.cards[s.at].job.Key); len(given) > 0 {
+		s.takeBack(s.at, given...)
+	}
+}
+
+// takeBack takes answers back and shows a card.
+func (s *Screen) takeBack(at int, given ...inspect.Consent) {
+	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) error {
+		return d.TakeAnswersBack(ctx, c, given...)
+	}, func() {
+		s.env.Say.Saved(lang.L("The answer is taken back"), nil)
+		s.Show(at)
 	})
 }
 
@@ -278,12 +315,14 @@ func (s *Screen) Sign() {
 		how = "signed on paper"
 	}
 	shown := "counter view: " + strings.Join(s.data.answers(), "; ")
-	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) error {
-		_, err := d.Sign(ctx, c, v.By, how, v.Strokes, shown)
+	var given inspect.Consent
+	s.keep(func(ctx context.Context, d *shop.Desk, c *shop.Case) (err error) {
+		given, err = d.Sign(ctx, c, v.By, how, v.Strokes, shown)
 		return err
 	}, func() {
 		s.signed = widgets.Signed{}
-		s.env.Say.Saved(lang.L("The signature"), nil)
+		at := s.at
+		s.saved(lang.L("The signature"), func() { s.takeBack(at, given) })
 		s.build()
 	})
 }

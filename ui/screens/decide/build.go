@@ -30,6 +30,9 @@ func (s *Screen) build() {
 	if st.DoNotRide {
 		body.Add(s.banner())
 	}
+	if not := st.Case.InConflict(); len(not) > 0 {
+		body.Add(s.conflicts(not))
+	}
 	if len(st.Causes) > 0 {
 		body.Add(s.causes())
 	}

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"fmt"
 	"image"
 	"strings"
 
@@ -24,7 +25,9 @@ type Screen struct {
 	data       loaded
 	rows       []*row
 	at, open   string // keys of the line that is chosen and of the one that is open
+	queue      visitbar.Queue
 	stop       func()
+	closed     bool // the place was left
 	folded     bool // the parts that were not opened are folded
 	wants      []wanted
 	seen       map[string]image.Image // small photos by their sum
@@ -44,6 +47,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
+	s.closed = false
 	if s.data.story == nil {
 		s.page.Loading()
 	}
@@ -53,7 +57,7 @@ func (s *Screen) Opened() {
 }
 
 // Closed implements place.Screen.
-func (s *Screen) Closed() { s.stop(); s.stopPhotos() }
+func (s *Screen) Closed() { s.stop(); s.stopPhotos(); s.closed = true }
 
 func (s *Screen) onLoaded(l loaded, err error) {
 	if err != nil {
@@ -68,25 +72,38 @@ func (s *Screen) onLoaded(l loaded, err error) {
 	s.build()
 }
 
-// change keeps something in a worker on a fresh reading of the visit, then
-// shows what is on record.
-func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
+// undoing takes back what was kept, on a fresh reading of the visit; nil where it
+// can't be taken back.
+type undoing func(ctx context.Context, c *shop.Case) error
+
+// change keeps something in a worker on a fresh reading of the visit, after what
+// was asked before it, then shows what is on record.
+func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) (undoing, error)) {
 	d, visit := s.env.Desk, s.visit
-	run.Go(s.env.Run, func(ctx context.Context) (loaded, error) {
+	var l loaded
+	var back undoing
+	s.queue.Do(s.env.Run, func(ctx context.Context) error {
 		c, err := d.Open(ctx, visit)
 		if err != nil {
-			return loaded{}, err
+			return err
 		}
-		if err := do(ctx, c); err != nil {
-			return loaded{}, err
+		if back, err = do(ctx, c); err != nil {
+			return err
 		}
-		return tell(ctx, d, c)
-	}, func(l loaded, err error) {
+		l, err = tell(ctx, d, c)
+		return err
+	}, func(err error) {
 		if err != nil {
 			s.env.Say.Failed(err)
 			return
 		}
-		s.env.Say.Saved(said, nil)
+		undo := func() {
+			s.change(fmt.Sprintf(lang.L("Taken back: %s"), said), func(ctx context.Context, c *shop.Case) (undoing, error) { return nil, back(ctx, c) })
+		}
+		if back == nil || s.closed { // an undo of a place that was left would act out of sight
+			undo = nil
+		}
+		s.env.Say.Saved(said, undo)
 		s.data = l
 		s.build()
 	})
@@ -99,9 +116,11 @@ func (s *Screen) Override(p shop.JobPart, v inspect.Verdict, reason string) {
 		s.env.Say.Failed(inspect.Refuse(inspect.Invalid, "say why the verdict is changed: both stay on record"))
 		return
 	}
-	said := words.PartAt(p.Part.Name, p.Assessment.Leg) + ": " + lang.L("changed to") + " " + strings.ToLower(words.Verdict(v))
-	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Override(ctx, c, p.Assessment, v, reason)
+	d := s.env.Desk
+	said := fmt.Sprintf(lang.L("%s: changed to '%s'"), words.PartAt(p.Part.Name, p.Assessment.Leg), words.Verdict(v))
+	s.change(said, func(ctx context.Context, c *shop.Case) (undoing, error) {
+		return func(ctx context.Context, c *shop.Case) error { return d.TakeOverrideBack(ctx, c, p.Assessment) },
+			d.Override(ctx, c, p.Assessment, v, reason)
 	})
 }
 
@@ -115,11 +134,15 @@ func (s *Screen) Answer(j shop.Job, yes bool, by, how string) {
 	for _, i := range shop.Together(s.data.jobs, j.Key, yes) {
 		names = append(names, s.data.jobs[i].Name)
 	}
-	said := strings.Join(names, ", ") + ": " + lang.L("answer kept")
+	said := fmt.Sprintf(lang.L("%s: no, answer kept"), strings.Join(names, ", "))
+	if yes {
+		said = fmt.Sprintf(lang.L("%s: yes, answer kept"), strings.Join(names, ", "))
+	}
 	shown := inspect.Consent{Accepted: yes, By: by, How: how, Shown: j.Name + ", " + words.Price(j.Price)}
-	jobs := s.data.jobs
-	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.AnswerJob(ctx, c, jobs, j.Key, shown)
+	d, jobs := s.env.Desk, s.data.jobs
+	s.change(said, func(ctx context.Context, c *shop.Case) (undoing, error) {
+		given, err := d.AnswerJob(ctx, c, jobs, j.Key, shown)
+		return func(ctx context.Context, c *shop.Case) error { return d.TakeAnswersBack(ctx, c, given...) }, err
 	})
 }
 

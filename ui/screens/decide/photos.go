@@ -10,6 +10,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
@@ -25,9 +26,10 @@ type wanted struct {
 	sha256 string
 }
 
-// cell is a small photo; its pixels come later, those seen before at once.
-func (s *Screen) cell(p inspect.Photo, caption string) fyne.CanvasObject {
-	c := widgets.NewPhotoCell(func(string) { s.ShowCustomer() })
+// cell is a small photo that opens its pair large; its pixels come later, those
+// seen before at once.
+func (s *Screen) cell(p inspect.Photo, caption string, open place.Where) fyne.CanvasObject {
+	c := widgets.NewPhotoCell(func(string) { s.env.Go(open) })
 	c.SetID(string(p.ID), caption)
 	if img := s.seen[p.SHA256]; img != nil {
 		c.SetImage(string(p.ID), img)
@@ -78,10 +80,23 @@ func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
 		if l.ThenVisit != nil {
 			caption += ", " + words.Hours(l.ThenVisit.Hours)
 		}
-		then = s.cell(*l.Then, caption)
+		then = s.cell(*l.Then, caption, s.pair(l))
 	}
 	if l.Now != nil {
-		now = s.cell(*l.Now, lang.L("now")+", "+words.Hours(s.data.story.Case.Claim.Hours))
+		now = s.cell(*l.Now, lang.L("now")+", "+words.Hours(s.data.story.Case.Claim.Hours), s.pair(l))
 	}
 	return container.NewGridWithColumns(2, then, now)
+}
+
+// pair is where the photos of a line lie upon each other: the check and leg of
+// today's, else of the one before.
+func (s *Screen) pair(l shop.Line) place.Where {
+	w := place.Where{Name: place.Compare, Visit: s.visit}
+	switch {
+	case l.Now != nil:
+		w.Check, w.Leg, w.Photo = l.Now.Check, l.Now.Leg, l.Now.ID
+	case l.Then != nil:
+		w.Check, w.Leg = l.Then.Check, l.Then.Leg
+	}
+	return w
 }

@@ -182,6 +182,7 @@ func (s *Screen) onClear() {
 		s.form, s.known = old, knew
 		s.sync()
 		s.changed()
+		s.env.Say.Saved(lang.L("The page is as it was"), nil)
 	})
 }
 

@@ -50,7 +50,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Rides a week"), Share: 1.1, Least: 100, Right: true},
 	}, s.fill, s.onOpen, nil)
 	about := rows.Quiet(lang.L("Forks that are not here now, by the day they should come again: riding hours or date, whichever is first. Hours since the last visit are reckoned from how much this fork was ridden before."))
-	s.filled = container.NewBorder(about, nil, nil, nil, s.list.WithHeading())
+	s.filled = rows.Under(about, s.list.WithHeading())
 	s.root = container.NewBorder(s.title, nil, nil, nil, s.state.Box)
 }
 
@@ -65,7 +65,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	}
 	f, c := d.Row.Fork, d.Row.Customer
 	l.Set(when, rows.Cell{Text: f.Label(), Under: f.Tag}, rows.Cell{Text: c.Name, Under: c.Phone},
-		because(d), rows.Cell{Text: fmt.Sprintf("%.1f%sh", d.PerWeek, words.Thin), Folded: fmt.Sprintf(lang.L("%.1f%sh a week"), d.PerWeek, words.Thin)})
+		because(d), rows.Cell{Text: words.Fixed(d.PerWeek, 1) + words.Thin + "h", Folded: fmt.Sprintf(lang.L("%s a week"), words.Fixed(d.PerWeek, 1)+words.Thin+"h")})
 }
 
 func because(d shop.DueRow) rows.Cell {
@@ -81,11 +81,11 @@ func Told(on, now time.Time) string {
 	days := int(math.Round(midnight(on.In(now.Location())).Sub(midnight(now)).Hours() / 24))
 	switch {
 	case days < 0:
-		return lang.L("overdue by") + " " + span(-days)
+		return fmt.Sprintf(lang.L("overdue by %s"), span(-days))
 	case days == 0:
 		return lang.L("today")
 	default:
-		return lang.L("in") + " " + span(days)
+		return fmt.Sprintf(lang.L("in %s"), span(days))
 	}
 }
 

@@ -2,17 +2,20 @@ package due
 
 import (
 	"context"
+	"errors"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/screens/screentest"
+	"forkwear/ui/widgets"
 )
 
 func TestTold(t *testing.T) {
@@ -73,5 +76,30 @@ func TestBecauseOfHours(t *testing.T) {
 	c := because(shop.DueRow{By: "hours", NextHours: 250, HoursNow: 262, Row: inspect.VisitRow{}})
 	if c.Text != "riding hours" || !strings.Contains(c.Under, "250") || !strings.Contains(c.Under, "262") {
 		t.Errorf("by hours is told as %+v", c)
+	}
+}
+
+func TestAFailureIsToldInPlaceWithAWayOut(t *testing.T) {
+	env := screentest.Env(t)
+	s := New(env, place.Where{Name: place.Due}).(*Screen)
+	env.Window.SetContent(s.Content())
+	env.Window.Resize(fyne.NewSize(1190, 700))
+	s.onLoaded(nil, errors.New("the disk is gone"))
+	if f := screentest.Told(env).Failures; len(f) != 1 {
+		t.Errorf("told %v", f)
+	}
+	var again *widgets.TextButton
+	for _, o := range test.LaidOutObjects(s.state.Box) {
+		if b, ok := o.(*widgets.TextButton); ok {
+			again = b
+		}
+	}
+	if again == nil {
+		t.Fatal("there is no way to try again")
+	}
+	test.Tap(again)
+	env.Run.Wait()
+	if s.state.Box.Objects[0] == s.filled || len(screentest.Told(env).Failures) != 1 {
+		t.Error("trying again does not lead to the empty place")
 	}
 }

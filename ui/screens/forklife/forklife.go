@@ -2,6 +2,7 @@ package forklife
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -10,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
+	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
@@ -27,6 +29,9 @@ type Screen struct {
 
 	chosen   *widget.Select
 	plot     *widgets.TrendPlot
+	trend    *shop.Trend // that the plot shows; nil while it loads
+	beside   *pointed
+	views    *views
 	told     *widget.RichText
 	reading  *widget.RichText
 	compare  *widgets.TextButton
@@ -66,6 +71,9 @@ func (s *Screen) Closed() {
 		c()
 	}
 	s.cancels = nil
+	if s.beside != nil {
+		s.beside.drop()
+	}
 }
 
 func (s *Screen) load() {
@@ -94,27 +102,23 @@ func (s *Screen) onLoaded(l *life, err error) {
 }
 
 func (s *Screen) buildUI() {
-	left := container.NewVBox(s.buildVisits(), rows.Gap(), s.buildFittings(), rows.Gap(), s.buildSettings())
+	left := container.NewVBox(s.buildVisits(), rows.Gap(), s.buildSettings(), rows.Gap(), s.buildFittings())
 	right := s.buildWear()
 	s.page = container.NewVScroll(rows.Inset(rows.Beside(left, right, .44, 760)))
-	s.state.Fill(container.NewBorder(s.buildHead(), nil, nil, nil, s.page))
+	s.state.Fill(rows.Under(s.buildHead(), s.page))
 	s.chooseFirst()
 }
 
 func (s *Screen) buildHead() fyne.CanvasObject {
 	l := s.life
-	var words []string
-	add := func(before, text string) {
-		if text != "" {
-			words = append(words, strings.TrimSpace(before+" "+text))
+	var said []string
+	for _, x := range []struct{ format, text string }{{lang.L("tag %s"), l.fork.Tag}, {lang.L("serial %s"), l.fork.Serial},
+		{"%s", l.sheet.Name}, {"%s", l.customer.Name}, {"%s", l.customer.Phone}} {
+		if x.text != "" {
+			said = append(said, fmt.Sprintf(x.format, x.text))
 		}
 	}
-	add(lang.L("tag"), l.fork.Tag)
-	add(lang.L("serial"), l.fork.Serial)
-	add("", l.sheet.Name)
-	add("", l.customer.Name)
-	add("", l.customer.Phone)
-	names := container.NewVBox(rows.Title(l.fork.Label(), true), rows.Quiet(strings.Join(words, " · ")))
+	names := container.NewVBox(rows.Title(l.fork.Label(), true), rows.Quiet(strings.Join(said, " · ")))
 	return container.NewBorder(nil, nil, nil, container.NewVBox(widgets.NewTextButton(lang.L("Take this fork in"), false, s.onDropOff)), names)
 }
 

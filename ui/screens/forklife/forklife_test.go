@@ -2,6 +2,7 @@ package forklife
 
 import (
 	"context"
+	"os"
 	"strings"
 	"testing"
 
@@ -60,7 +61,7 @@ func TestLifeOfAForkThatCameThreeTimes(t *testing.T) {
 	s.plot.OnTapped(string(visit))
 	s.onDropOff()
 	g := screentest.Told(env).Gone
-	if len(g) != 3 || g[0].Name != place.Decide || g[0].Visit != s.lines[2].visit || g[1].Name != place.Inspect || g[1].Visit != visit ||
+	if len(g) != 3 || g[0].Name != place.Decide || g[0].Visit != s.lines[2].visit || g[1].Name != place.Inspect || g[1].Visit != visit || g[1].Check != "seals.weep" || g[1].Leg != inspect.Left ||
 		g[2].Name != place.DropOff || g[2].Fork != fork {
 		t.Errorf("visit, point and drop-off went to %+v", g)
 	}
@@ -130,5 +131,86 @@ func TestUnknownForkIsTold(t *testing.T) {
 	s := open(t, env, place.Where{Name: place.ForkLife, Fork: "no such fork"})
 	if len(screentest.Told(env).Failures) != 1 || len(s.state.Box.Objects) != 1 {
 		t.Errorf("told %v", screentest.Told(env).Failures)
+	}
+}
+
+func TestThePointedReadingStandsBesideThePlotWithItsPhoto(t *testing.T) {
+	env := screentest.Env(t)
+	visit := screentest.Visit(t, env)
+	s := open(t, env, place.Where{Name: place.ForkLife, Fork: forkOf(t, env, visit), Check: "seals.weep", Leg: inspect.Left})
+	env.Run.Wait()
+	told := func() string { return s.beside.told.Segments[0].Textual() }
+	// hours of screentest.Fresh; nothing is pointed at: the newest reading
+	if !strings.Contains(told(), "318") || s.beside.visit != visit {
+		t.Errorf("beside the plot stands %q", told())
+	}
+	s.plot.FocusGained()
+	s.plot.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	env.Run.Wait()
+	for _, want := range []string{"90\u2009h", "Found: 0", "Wear used", "k = 2"} {
+		if !strings.Contains(told(), want) {
+			t.Errorf("the first reading is told as %q, without %q", told(), want)
+		}
+	}
+	if len(s.beside.seen) != 2 || !s.beside.photo.Visible() {
+		t.Errorf("%d photos were read for two points", len(s.beside.seen))
+	}
+	s.plot.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if g := screentest.Told(env).Gone; len(g) != 1 || g[0].Name != place.Inspect || g[0].Visit != s.lines[2].visit || g[0].Check != "seals.weep" || g[0].Leg != inspect.Left {
+		t.Errorf("Enter on a point went to %+v", g)
+	}
+	s.Closed()
+	if len(s.beside.seen) != 0 {
+		t.Error("a closed place keeps photos")
+	}
+}
+
+func TestEarlierFittingsHaveCurvesOfTheirOwn(t *testing.T) {
+	env := screentest.Env(t)
+	visit := screentest.Visit(t, env)
+	ctx, fork := context.Background(), forkOf(t, env, visit)
+	s := open(t, env, place.Where{Name: place.ForkLife, Fork: fork, Check: "seals.weep", Leg: inspect.Left})
+	k := s.life.checks[s.chosen.SelectedIndex()]
+	if _, n := s.through(k); n != 1 || s.views.bar.Visible() {
+		t.Errorf("%d fittings were read, one was", n)
+	}
+	// the left wiper is renewed at 318 h and read again
+	old := k.all[0].FittingID
+	for _, f := range s.life.fittings {
+		if f.ID != old {
+			continue
+		}
+		end, fresh := f, f
+		end.End, end.EndHours, end.EndVisit, end.EndedOn = inspect.EndWorn, 318, visit, screentest.Now
+		fresh.ID, fresh.FittedAt, fresh.FittedVisit, fresh.FittedOn = "fresh", 318, visit, screentest.Now
+		if err := env.Desk.Lib.Refit(ctx, []inspect.Fitting{end}, []inspect.Fitting{fresh}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r := k.all[len(k.all)-1]
+	r.ID, r.FittingID, r.Stage, r.Value, r.Supersedes = "after", "fresh", inspect.AfterWork, 0, ""
+	if err := env.Desk.Lib.AddReadings(ctx, r); err != nil {
+		t.Fatal(err)
+	}
+	s = open(t, env, place.Where{Name: place.ForkLife, Fork: fork, Check: "seals.weep", Leg: inspect.Left})
+	c, n := s.through(s.life.checks[s.chosen.SelectedIndex()])
+	if n != 2 || !s.views.bar.Visible() || len(c.Curves[0].Marks) != 3 || len(c.Curves[1].Marks) != 1 || c.Curves[1].Marks[0].Hours != 318 {
+		t.Errorf("%d fittings are drawn: %+v", n, c.Curves)
+	}
+	if !c.HasLimit || c.Limit != k.check.LimitGrade {
+		t.Errorf("the limit is drawn at %g", c.Limit)
+	}
+	s.views.show(1)
+	picture(t, env, os.Getenv("FORKWEAR_PICTURES"), "forklife-fittings", false)
+	for key, want := range map[fyne.KeyName]string{fyne.KeyRight: "On it: 90\u2009h", fyne.KeyDown: "On it: 0\u2009h"} {
+		s.views.all.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft}) // the last one, which is the fresh wiper's
+		if key == fyne.KeyRight {
+			s.views.all.FocusLost()
+			s.views.all.TypedKey(&fyne.KeyEvent{Name: key})
+		}
+		if got := s.beside.told.Segments[0].Textual(); !strings.Contains(got, want) {
+			t.Errorf("a reading is told as %q, want %s", got, want)
+		}
+		s.views.all.FocusLost()
 	}
 }

@@ -28,6 +28,7 @@ type check struct {
 	check catalog.Check
 	leg   inspect.Leg
 	last  inspect.Reading
+	all   []inspect.Reading // in force, the oldest first, of every part that was in its place
 	times int
 }
 
@@ -94,6 +95,7 @@ func readChecks(ctx context.Context, d *shop.Desk, fork inspect.ID, sheet catalo
 			found[key], visits[key] = &check{check: k, leg: r.Leg}, map[inspect.ID]bool{}
 		}
 		visits[key][r.VisitID] = true
+		found[key].all = append(found[key].all, r)
 		if f := found[key]; !r.At.Before(f.last.At) {
 			f.last = r
 		}
@@ -105,6 +107,7 @@ func readChecks(ctx context.Context, d *shop.Desk, fork inspect.ID, sheet catalo
 	var out []check
 	for key, f := range found {
 		f.times = len(visits[key])
+		sort.SliceStable(f.all, func(i, j int) bool { return f.all[i].At.Before(f.all[j].At) })
 		out = append(out, *f)
 	}
 	sort.Slice(out, func(i, j int) bool { // most often read first, then in catalog order

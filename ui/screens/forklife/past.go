@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
 	"forkwear/ui/screens/rows"
@@ -37,8 +36,9 @@ func (s *Screen) buildVisits() fyne.CanvasObject {
 		}
 		state := words.Step(v.Visit.Step)
 		p := rows.NewPress(visitColumns, func() { s.onVisit(v.Visit.ID) },
-			rows.Cell{Text: words.Date(v.Visit.DroppedOff), Under: fmt.Sprintf(lang.L("ticket %d · %s"), v.Visit.Ticket, strings.ToLower(state)), Bold: true},
+			rows.Cell{Text: words.Date(v.Visit.DroppedOff), Under: fmt.Sprintf(lang.L("ticket %d · %s"), v.Visit.Ticket, words.InSentence(state)), Bold: true},
 			rows.Cell{Text: words.Hours(v.Hours)}, rows.Cell{Text: level, Under: under})
+		p.OnArrow = func(k fyne.KeyName) { s.onArrow(v.Visit.ID, k) }
 		p.OnPointed = func(on bool) {
 			if on {
 				s.env.Say.Hint(under)
@@ -52,20 +52,25 @@ func (s *Screen) buildVisits() fyne.CanvasObject {
 	return box
 }
 
-var fittingColumns = []rows.Column{
-	{Title: lang.L("Part"), Share: 2.2},
-	{Title: lang.L("Hours on it"), Share: 1.1, Right: true},
-	{Title: lang.L("Since"), Share: 1.4, Least: 100, Right: true},
+// fittingColumns are made when they are shown: a title is said in the language
+// in force.
+func fittingColumns() []rows.Column {
+	return []rows.Column{
+		{Title: lang.L("Part"), Share: 2.2},
+		{Title: lang.L("Hours on it"), Share: 1.1, Right: true},
+		{Title: lang.L("Since"), Share: 1.4, Least: 100, Right: true},
+	}
 }
 
 func (s *Screen) buildFittings() fyne.CanvasObject {
-	in := container.NewVBox(rows.Title(lang.L("In the fork now"), false), rows.Heading(fittingColumns))
+	columns := fittingColumns()
+	in := container.NewVBox(rows.Title(lang.L("In the fork now"), false), rows.Heading(columns))
 	out := container.NewVBox(rows.Title(lang.L("Taken out"), false))
 	fits := append([]inspect.Fitting{}, s.life.fittings...)
 	sort.SliceStable(fits, func(i, j int) bool { return fits[i].EndedOn.After(fits[j].EndedOn) })
 	ended := 0
 	for _, f := range fits {
-		l := rows.NewLine(fittingColumns).Low()
+		l := rows.NewLine(columns).Low()
 		p, _ := s.env.Desk.Catalog.Part(f.Part)
 		name := words.PartAt(p.Name, f.Leg)
 		if f.In() {
@@ -94,38 +99,4 @@ func (s *Screen) since(f inspect.Fitting) rows.Cell {
 		return rows.Cell{Text: lang.L("before"), Quiet: true}
 	}
 	return rows.Cell{Text: words.Date(f.FittedOn)}
-}
-
-func (s *Screen) buildSettings() fyne.CanvasObject {
-	box := container.NewVBox(rows.Title(lang.L("Settings by visit"), false))
-	any := false
-	for _, v := range s.life.visits {
-		var found, left []string
-		for _, x := range s.life.settings[v.Visit.ID] {
-			if x.Moment == "left" {
-				left = append(left, words.Setting(x))
-			} else {
-				found = append(found, words.Setting(x))
-			}
-		}
-		if len(found)+len(left) == 0 {
-			continue
-		}
-		any = true
-		t := words.Date(v.Visit.DroppedOff) + "\n" + lang.L("found") + ": " + orNone(found) + "\n" + lang.L("left") + ": " + orNone(left)
-		l := widget.NewLabel(t)
-		l.Wrapping = fyne.TextWrapWord
-		box.Add(l)
-	}
-	if !any {
-		box.Add(rows.Quiet(lang.L("No settings are kept of this fork. Drop-off takes them as found, hand-back as left.")))
-	}
-	return box
-}
-
-func orNone(xs []string) string {
-	if len(xs) == 0 {
-		return lang.L("not kept")
-	}
-	return strings.Join(xs, ", ")
 }

@@ -19,6 +19,7 @@ import (
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/screens/visitbar"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -34,16 +35,18 @@ func (s *Screen) buildWear() fyne.CanvasObject {
 	}
 	s.chosen = widget.NewSelect(names, s.onChosen)
 	s.plot = widgets.NewTrendPlot(widgets.Trend{EmptyWord: lang.L("Loading …")})
-	s.plot.OnTapped = func(id string) { s.onVisit(inspect.ID(id)) }
+	s.plot.OnTapped = s.onPoint
 	s.plot.OnHover = s.onHover
 	s.told, s.reading, s.photos = rows.Quiet(""), rows.Quiet(""), rows.Title(lang.L("Photos of this check"), false)
 	s.compare = widgets.NewTextButton(lang.L("Compare these photos"), false, s.onCompare)
 	s.strip = container.NewHBox()
 	s.large = widgets.NewPhotoView()
 	s.large.Hide()
-	plot := widgets.NewCard(container.New(&tall{height: 300}, s.plot))
+	s.beside = newPointed()
+	s.views = s.newViews(s.plot)
+	plot := rows.Beside(widgets.NewCard(container.New(&tall{height: 300}, s.views.box)), s.beside.box, .64, 520)
 	steps := container.NewHBox(widgets.NewTextButton("‹", false, func() { s.step(-1) }), widgets.NewTextButton("›", false, func() { s.step(1) }))
-	return container.NewVBox(title, container.NewBorder(nil, nil, nil, steps, s.chosen), plot, s.reading, s.told,
+	return container.NewVBox(container.NewBorder(nil, nil, nil, steps, title), s.chosen, s.views.bar, plot, s.reading, s.told,
 		container.NewBorder(nil, nil, nil, s.compare, s.photos), container.NewHScroll(s.strip), container.New(&tall{height: 360}, s.large))
 }
 
@@ -93,10 +96,13 @@ func (s *Screen) onChosen(string) {
 	k := s.life.checks[at]
 	s.turn++
 	turn := s.turn
+	s.trend = nil
+	s.showPoint("")
 	s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("Loading …")})
 	rows.SetQuiet(s.told, "")
-	rows.SetQuiet(s.reading, lang.L("Last")+": "+words.Reading(k.check, k.last)+limit(k.check, s.life.sheet))
+	rows.SetQuiet(s.reading, last(k, s.life.sheet))
 	s.showPhotos(k)
+	s.showFittings(k)
 	newest := s.life.newest
 	s.cancels = append(s.cancels, run.Go(s.env.Run, func(ctx context.Context) (*shop.Trend, error) {
 		return s.env.Desk.Trend(ctx, newest, k.check, k.leg)
@@ -108,19 +114,21 @@ func (s *Screen) onChosen(string) {
 	}))
 }
 
-func limit(k catalog.Check, sheet catalog.Sheet) string {
-	if w := words.Limit(k, sheet); w != "" {
-		return " · " + w
+// last tells the newest reading and the limit.
+func last(k check, sheet catalog.Sheet) string {
+	if w := words.Limit(k.check, sheet); w != "" {
+		return fmt.Sprintf(lang.L("Last: %s · %s"), words.Reading(k.check, k.last), w)
 	}
-	return ""
+	return fmt.Sprintf(lang.L("Last: %s"), words.Reading(k.check, k.last))
 }
 
 func (s *Screen) onTrend(k check, t *shop.Trend, err error) {
+	s.trend = t
 	switch {
 	case err != nil:
 		s.env.Say.Failed(err)
 		s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("No line can be drawn")})
-		rows.SetQuiet(s.told, err.Error())
+		rows.SetQuiet(s.told, inspect.SaidIn(tongue.Say, err))
 	case t == nil:
 		s.plot.SetTrend(widgets.Trend{EmptyWord: lang.L("The part that is in now was never read by this check")})
 		rows.SetQuiet(s.told, lang.L("Earlier readings belong to a part that was taken out."))
@@ -128,6 +136,7 @@ func (s *Screen) onTrend(k check, t *shop.Trend, err error) {
 		s.plot.SetTrend(s.plotOf(k.check, t))
 		rows.SetQuiet(s.told, told(t, k.check))
 	}
+	s.showPoint(s.newestPoint())
 	rows.Settle(s.page)
 }
 
@@ -137,12 +146,8 @@ func (s *Screen) plotOf(k catalog.Check, t *shop.Trend) widgets.Trend {
 		NextVisit: t.Now + t.Horizon, HasNext: t.Horizon > 0, NextWord: lang.L("next visit"),
 		Across: visitbar.Across(t), EmptyWord: lang.L("One baseline reading: the next visit makes a line")}
 	for _, p := range t.Points {
-		raw := inspect.Reading{Answer: inspect.Measured, Value: p.Raw, Unit: p.Unit}
-		if k.Kind == catalog.Grade {
-			raw.Answer = inspect.Graded
-		}
 		out.Readings = append(out.Readings, widgets.Reading{ID: string(p.Visit), Hours: p.Hours, Value: 100 * p.Used, U: 100 * p.U,
-			Label: words.Date(p.On) + ": " + words.Reading(k, raw), Date: words.Date(p.On)})
+			Label: labelOf(k, p, t), Date: words.Date(p.On)})
 	}
 	for _, b := range t.Band {
 		out.Band = append(out.Band, widgets.BandPoint{Hours: b.T, Low: 100 * b.Low, Mid: 100 * b.Mean, High: 100 * b.High})
@@ -151,10 +156,6 @@ func (s *Screen) plotOf(k catalog.Check, t *shop.Trend) widgets.Trend {
 }
 
 func told(t *shop.Trend, k catalog.Check) string {
-	unit := lang.L("hours")
-	if k.Grows == catalog.ByMonths {
-		unit = lang.L("months")
-	}
 	var text string
 	switch {
 	case t.Baseline:
@@ -164,7 +165,7 @@ func told(t *shop.Trend, k catalog.Check) string {
 	case len(t.Points) > 0 && t.Points[len(t.Points)-1].Used >= 1:
 		text = lang.L("Its last reading is at or over the limit.")
 	case t.Left != nil:
-		text = fmt.Sprintf(lang.L("About %.0f %s left to the limit (%.0f to %.0f)."), t.Left.P50, unit, math.Max(0, t.Left.P05), t.Left.P95)
+		text = fmt.Sprintf(lang.L("About %s left to the limit."), words.LeftOf(k, &inspect.HoursLeft{P05: math.Max(0, t.Left.P05), P50: t.Left.P50, P95: t.Left.P95}))
 	}
 	if t.PriorOnly && !t.Baseline {
 		text += " " + lang.L("This part was read once: the slope comes from other forks and from the expected life.")
@@ -179,14 +180,30 @@ func told(t *shop.Trend, k catalog.Check) string {
 }
 
 func (s *Screen) onHover(id string) {
-	for _, l := range s.lines {
-		l.press.SetSelected(id != "" && string(l.visit) == id)
+	s.point(inspect.ID(id), id != "")
+	if id != "" { // else the last one pointed at stays beside the plot
+		s.showPoint(inspect.ID(id))
 	}
-	if id == "" {
+}
+
+// point marks the visit of a point in the list of visits and says what a press does.
+func (s *Screen) point(visit inspect.ID, on bool) {
+	for _, l := range s.lines {
+		l.press.SetSelected(on && l.visit == visit)
+	}
+	if !on {
 		s.env.Say.Hint("")
 		return
 	}
-	s.env.Say.Hint(lang.L("Press to open this visit"))
+	s.env.Say.Hint(lang.L("Press or Enter: this visit in Inspect, at this check"))
+}
+
+// newestPoint is the visit of the newest reading of the trend shown.
+func (s *Screen) newestPoint() inspect.ID {
+	if s.trend == nil || len(s.trend.Points) == 0 {
+		return ""
+	}
+	return s.trend.Points[len(s.trend.Points)-1].Visit
 }
 
 // showPhotos puts the photos of a check through the years in a row.
@@ -212,7 +229,7 @@ func (s *Screen) showPhotos(k check) {
 func (s *Screen) addPhoto(p inspect.Photo) {
 	caption := words.PhotoDate(p)
 	if h, ok := s.life.hours(p.VisitID); ok {
-		caption = s.visitDate(p.VisitID) + " · " + words.Hours(h)
+		caption = fmt.Sprintf(lang.L("%s · %s"), s.visitDate(p.VisitID), words.Hours(h))
 	}
 	cell := widgets.NewPhotoCell(func(string) { s.onPhoto(p) })
 	cell.SetID(string(p.ID), caption)
@@ -234,7 +251,7 @@ func (s *Screen) loadPhoto(i int) {
 			return
 		}
 		if err != nil {
-			cell.SetFailed(string(p.ID), err.Error())
+			cell.SetFailed(string(p.ID), inspect.SaidIn(tongue.Say, err))
 		} else {
 			cell.SetImage(string(p.ID), img)
 		}
@@ -287,7 +304,7 @@ func (s *Screen) onPhoto(p inspect.Photo) {
 		}
 		if err != nil {
 			s.env.Say.Failed(err)
-			s.large.SetPhoto(nil, err.Error())
+			s.large.SetPhoto(nil, inspect.SaidIn(tongue.Say, err))
 			return
 		}
 		s.large.SetPhoto(img, fmt.Sprintf(lang.L("visit of %s · %s"), s.visitDate(p.VisitID), words.PhotoDate(p)))

@@ -3,6 +3,7 @@ package forks
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -19,6 +20,10 @@ import (
 
 // limit is how many forks are shown; more are found by typing.
 const limit = 500
+
+// pause is how long a search waits for the next key: long enough for the keys
+// of a fast hand or of a scanner, short enough that nobody sees it.
+const pause = 12 * time.Millisecond
 
 // Screen is the place.
 type Screen struct {
@@ -53,7 +58,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Fork"), Share: 3},
 		{Title: lang.L("Tag"), Share: 1, Least: 70},
 		{Title: lang.L("Customer"), Share: 2.4, Least: 150},
-		{Title: lang.L("Visits"), Share: .8, Least: 60, Right: true},
+		{Title: lang.L("Visits"), Share: .9, Least: 84, Right: true},
 		{Title: lang.L("Last visit"), Share: 1.4, Least: 110, Right: true},
 	}, s.fill, s.onOpen, nil)
 	s.filled = s.list.WithHeading()
@@ -67,7 +72,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	r := s.found[i]
 	serial := ""
 	if r.Fork.Serial != "" {
-		serial = lang.L("serial") + " " + r.Fork.Serial
+		serial = fmt.Sprintf(lang.L("serial %s"), r.Fork.Serial)
 	}
 	l.Set(rows.Cell{Text: r.Fork.Label(), Under: serial, Bold: true}, rows.Cell{Text: r.Fork.Tag},
 		rows.Cell{Text: r.Customer.Name, Under: r.Customer.Phone},
@@ -78,7 +83,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
-func (s *Screen) Opened() { s.load() }
+func (s *Screen) Opened() { s.load(0) }
 
 // Closed implements place.Screen.
 func (s *Screen) Closed() {
@@ -92,7 +97,7 @@ func (s *Screen) Closed() {
 func (s *Screen) Search(text string) {
 	if text != s.text {
 		s.text = text
-		s.load()
+		s.load(pause)
 	}
 }
 
@@ -107,13 +112,22 @@ func (s *Screen) OpenFirst() {
 	}
 }
 
-func (s *Screen) load() {
+// load looks for what is typed, in a worker, after a while without a key. What
+// it finds is dropped where another search began meanwhile.
+func (s *Screen) load(after time.Duration) {
 	if s.cancel != nil {
 		s.cancel()
 	}
 	s.turn++
 	turn, text := s.turn, s.text
 	s.cancel = run.Go(s.env.Run, func(ctx context.Context) ([]inspect.ForkRow, error) {
+		if after > 0 {
+			select {
+			case <-ctx.Done():
+				return nil, ctx.Err()
+			case <-time.After(after):
+			}
+		}
 		return s.env.Desk.Lib.FindForks(ctx, text, limit)
 	}, func(found []inspect.ForkRow, err error) {
 		if turn == s.turn {
@@ -127,7 +141,7 @@ func (s *Screen) onFound(text string, found []inspect.ForkRow, err error) {
 	s.openTop = false
 	if err != nil {
 		s.env.Say.Failed(err)
-		s.state.Fail(err, widgets.NewTextButton(lang.L("Try again"), true, s.load))
+		s.state.Fail(err, widgets.NewTextButton(lang.L("Try again"), true, s.Opened))
 		return
 	}
 	s.found, s.shown, s.loaded = found, text, true

@@ -2,6 +2,7 @@ package handback
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -13,13 +14,14 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
 func (s *Screen) build() {
-	s.fields = nil
+	s.fields, s.left, s.ticks = nil, map[string]*visitbar.Field{}, map[string]func(){}
 	step := inspect.StepHandBack
 	bar := visitbar.New(s.env, s.c, step)
 	left := visitbar.List(16, s.settings(), s.safetyList())
@@ -40,7 +42,7 @@ func (s *Screen) settings() fyne.CanvasObject {
 		visitbar.Tight(widths, visitbar.Quiet(""), visitbar.Quiet(lang.L("as found")), visitbar.Quiet(lang.L("as left")), visitbar.Quiet("")))
 	for _, p := range pairs(s.c) {
 		f := visitbar.NewField(written(p.left), words.UnitWord(words.Unit(p.unit)), func(text string) { s.Left(p, text) })
-		s.fields = append(s.fields, f)
+		s.fields, s.left[p.key] = append(s.fields, f), f
 		found := written(p.found)
 		same := fyne.CanvasObject(widget.NewLabel(""))
 		if p.found != nil && !closed {
@@ -62,7 +64,25 @@ func (s *Screen) safetyList() fyne.CanvasObject {
 	for _, k := range s.safety() {
 		list.Add(s.line(k))
 	}
+	if ts := shop.Torques(s.env.Desk.Catalog, s.c); len(ts) > 0 {
+		list.Add(visitbar.Bold(lang.L("Torques at the service")))
+		for _, t := range ts {
+			list.Add(torque(t))
+		}
+	}
 	return list
+}
+
+// torque is one bolt of the work sheet with what was typed there.
+func torque(t shop.Torque) fyne.CanvasObject {
+	value, how := visitbar.Text(lang.L("not written down")), visitbar.Quiet("")
+	if t.Typed() {
+		value = visitbar.Bold(words.Measured(t.Done.Value, 0, t.Done.Unit))
+		how = visitbar.Quiet(strings.Join(slices.DeleteFunc([]string{t.Done.Tool, t.Done.By}, func(s string) bool { return s == "" }), ", "))
+	} else {
+		value.Importance = widget.WarningImportance
+	}
+	return visitbar.Row([]float32{44, 0, 150, 200}, widget.NewLabel(""), visitbar.Text(t.Task.Name), value, how)
 }
 
 func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
@@ -76,6 +96,7 @@ func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
 	}
 	tick := visitbar.NewTick(s.tasks[k.ID].Done, func(on bool) { s.Tick(k, on); who() })
 	who()
+	s.ticks[k.ID] = func() { tick.Set(s.tasks[k.ID].Done); who() }
 	if s.c.Visit.Closed() {
 		tick.Disable()
 	}
@@ -90,20 +111,15 @@ func (s *Screen) line(k catalog.Task) fyne.CanvasObject {
 
 // next says when the fork should come again, and lets it be changed.
 func (s *Screen) next() fyne.CanvasObject {
-	h, d := s.c.Visit.NextHours, s.c.Visit.NextDate
-	if h == 0 && d.IsZero() {
-		h, d = s.env.Desk.Next(s.c)
-	}
-	hours, date := "", ""
-	if h > 0 {
-		hours = words.Number(h, 0)
-	}
-	if !d.IsZero() {
-		date = words.Date(d)
-	}
+	hours, date := s.nextTyped()
 	var atHours, atDate *visitbar.Field
 	keep := func(string) { s.Next(atHours.Text, atDate.Text) }
 	atHours, atDate = visitbar.NewField(hours, "h", keep), visitbar.NewField(date, "2026-11-30", keep)
+	s.showNext = func() {
+		h, d := s.nextTyped()
+		atHours.Put(h)
+		atDate.Put(d)
+	}
 	if s.c.Visit.Closed() {
 		atHours.Disable()
 		atDate.Disable()
@@ -113,6 +129,22 @@ func (s *Screen) next() fyne.CanvasObject {
 		visitbar.Row([]float32{144, 0}, visitbar.Text(lang.L("at hours")), atHours),
 		visitbar.Row([]float32{144, 0}, visitbar.Text(lang.L("or by date")), atDate),
 		visitbar.Quiet(fmt.Sprintf(lang.L("Whichever is first. Now at %s."), words.Hours(s.c.Claim.Hours)))))
+}
+
+// nextTyped is the next visit as it stands in its fields: on record, or what the
+// service level suggests.
+func (s *Screen) nextTyped() (hours, date string) {
+	h, d := s.c.Visit.NextHours, s.c.Visit.NextDate
+	if h == 0 && d.IsZero() {
+		h, d = s.env.Desk.Next(s.c)
+	}
+	if h > 0 {
+		hours = words.Number(h, 0)
+	}
+	if !d.IsZero() {
+		date = words.Date(d)
+	}
+	return hours, date
 }
 
 // gaps says what is missing; it follows every entry.

@@ -32,11 +32,16 @@ type Screen struct {
 	asked  bool     // Collected was pressed once
 	queue  visitbar.Queue
 	stop   func()
+	closed bool // the place was left
+
+	left     map[string]*visitbar.Field // settings as left, by key
+	ticks    map[string]func()          // show a line of the safety list as it is on record
+	showNext func()
 }
 
 // New returns the hand-back of one visit.
 func New(env *place.Env, where place.Where) place.Screen {
-	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, lists: func() {}}
+	return &Screen{env: env, visit: where.Visit, page: visitbar.NewPage(), stop: func() {}, lists: func() {}, showNext: func() {}}
 }
 
 // Content implements place.Screen.
@@ -44,6 +49,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
+	s.closed = false
 	if s.c == nil {
 		s.page.Loading()
 	}
@@ -55,6 +61,7 @@ func (s *Screen) Opened() {
 // Closed implements place.Screen: what is still typed is kept.
 func (s *Screen) Closed() {
 	s.stop()
+	s.closed = true
 	for _, f := range s.fields {
 		f.Keep()
 	}
@@ -73,61 +80,114 @@ func (s *Screen) onLoaded(c *shop.Case, err error) {
 	s.build()
 }
 
-// keep does one thing in a worker, after what was asked before it.
+// keep does one thing in a worker, after what was asked before it. What is kept
+// while the place is left has no undo: it would act out of sight.
 func (s *Screen) keep(said string, undo func(), do func(ctx context.Context) error, then func(error)) {
 	s.queue.Do(s.env.Run, do, func(err error) {
-		if err != nil {
+		switch {
+		case err != nil:
 			s.env.Say.Failed(err)
-		} else {
+		case s.closed:
+			s.env.Say.Saved(said, nil)
+		default:
 			s.env.Say.Saved(said, undo)
 		}
 		then(err)
 	})
 }
 
+func takenBack(said string) string { return fmt.Sprintf(lang.L("Taken back: %s"), said) }
+
 // change does something with a fresh reading of the visit and shows it anew.
-func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
-	d, visit := s.env.Desk, s.visit
-	s.keep(said, nil, func(ctx context.Context) error {
-		c, err := d.Open(ctx, visit)
+func (s *Screen) change(said string, undo func(), do func(ctx context.Context, c *shop.Case) error) {
+	s.keep(said, undo, s.fresh(do), s.anew)
+}
+
+// fresh is work on the visit as it is on record.
+func (s *Screen) fresh(do func(ctx context.Context, c *shop.Case) error) func(ctx context.Context) error {
+	return func(ctx context.Context) error {
+		c, err := s.env.Desk.Open(ctx, s.visit)
 		if err != nil {
 			return err
 		}
 		return do(ctx, c)
-	}, func(err error) {
-		if err == nil {
-			s.Opened()
+	}
+}
+
+func (s *Screen) anew(err error) {
+	if err == nil && !s.closed {
+		s.Opened()
+	}
+}
+
+// Left keeps a setting as left; an empty text takes it away.
+func (s *Screen) Left(p pair, text string) {
+	st, before := read(text, p), s.leftOf(p)
+	said := fmt.Sprintf(lang.L("%s: %s"), words.SettingName(p.key), written(&st))
+	if st.None() {
+		said = fmt.Sprintf(lang.L("%s: taken away"), words.SettingName(p.key))
+	}
+	s.putLeft(st, said, func() {
+		s.putLeft(before, takenBack(said), nil)
+		if f := s.left[p.key]; f != nil {
+			f.Put(written(&before))
 		}
 	})
 }
 
-// Left keeps a setting as left.
-func (s *Screen) Left(p pair, text string) {
-	st := read(text, p)
+// leftOf is a setting as left on record; None where there is none.
+func (s *Screen) leftOf(p pair) inspect.Setting {
+	for _, st := range s.c.Settings {
+		if st.Moment == "left" && st.Key == p.key {
+			return st
+		}
+	}
+	return inspect.Setting{Moment: "left", Key: p.key, Unit: p.unit}
+}
+
+func (s *Screen) putLeft(st inspect.Setting, said string, undo func()) {
 	st.VisitID = s.visit
-	s.keep(words.SettingName(p.key)+": "+written(&st), nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutSetting(ctx, st) },
-		func(err error) {
-			if err == nil {
-				s.c.Settings = append(s.c.Settings, st)
-				s.lists()
+	s.keep(said, undo, func(ctx context.Context) error { return s.env.Desk.Lib.PutSetting(ctx, st) }, func(err error) {
+		if err != nil {
+			return
+		}
+		kept := []inspect.Setting{}
+		for _, o := range s.c.Settings {
+			if o.Moment != st.Moment || o.Key != st.Key {
+				kept = append(kept, o)
 			}
-		})
+		}
+		if !st.None() {
+			kept = append(kept, st)
+		}
+		s.c.Settings = kept
+		s.lists()
+	})
 }
 
 // Tick marks a line of the safety list.
 func (s *Screen) Tick(k catalog.Task, done bool) {
 	before := s.tasks[k.ID]
 	t := before
-	t.VisitID, t.Key, t.Done, t.By, t.At = s.visit, k.ID, done, s.env.Desk.Who(), s.env.Desk.Clock()
-	s.tasks[k.ID] = t
+	t.Done, t.By, t.At = done, s.env.Desk.Who(), s.env.Desk.Clock()
 	said := fmt.Sprintf(lang.L("%s: done"), k.Name)
 	if !done {
 		said = fmt.Sprintf(lang.L("%s: not done"), k.Name)
 	}
-	s.keep(said, nil, func(ctx context.Context) error { return s.env.Desk.Lib.PutTask(ctx, t) },
+	s.putTask(k, t, said, func() { s.putTask(k, before, takenBack(said), nil) })
+}
+
+func (s *Screen) putTask(k catalog.Task, t inspect.Task, said string, undo func()) {
+	before := s.tasks[k.ID]
+	t.VisitID, t.Key = s.visit, k.ID
+	s.tasks[k.ID] = t
+	s.keep(said, undo, func(ctx context.Context) error { return s.env.Desk.Lib.PutTask(ctx, t) },
 		func(err error) {
 			if err != nil {
 				s.tasks[k.ID] = before
+			}
+			if show := s.ticks[k.ID]; show != nil {
+				show()
 			}
 			s.lists()
 		})
@@ -141,17 +201,21 @@ func (s *Screen) Next(hours, date string) {
 		s.env.Say.Failed(err)
 		return
 	}
-	s.c.Visit.NextHours, s.c.Visit.NextDate = h, d
-	visit, lib := s.visit, s.env.Desk.Lib
+	wasH, wasD := s.c.Visit.NextHours, s.c.Visit.NextDate
 	said := fmt.Sprintf(lang.L("Next visit: %s, %s"), words.Hours(h), words.Date(d))
-	s.keep(said, nil, func(ctx context.Context) error {
-		v, err := lib.Visit(ctx, visit)
-		if err != nil {
-			return err
-		}
+	s.putNext(h, d, said, func() {
+		s.putNext(wasH, wasD, takenBack(said), nil)
+		s.showNext()
+	})
+}
+
+func (s *Screen) putNext(h float64, d time.Time, said string, undo func()) {
+	s.c.Visit.NextHours, s.c.Visit.NextDate = h, d
+	s.keep(said, undo, s.fresh(func(ctx context.Context, c *shop.Case) error {
+		v := c.Visit
 		v.NextHours, v.NextDate = h, d
-		return lib.SaveVisit(ctx, v)
-	}, func(error) {})
+		return s.env.Desk.Lib.SaveVisit(ctx, v)
+	}), func(error) {})
 }
 
 func readNext(hours, date string, now time.Time) (h float64, d time.Time, err error) {
@@ -173,9 +237,14 @@ func readNext(hours, date string, now time.Time) (h float64, d time.Time, err er
 
 // Ready says that the fork waits for its rider.
 func (s *Screen) Ready() {
-	s.change(lang.L("Ready to be fetched"), func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Move(ctx, c, inspect.StepHandBack)
-	})
+	step, said := s.c.Visit.Step, lang.L("Ready to be fetched")
+	s.change(said, func() {
+		s.change(takenBack(said), nil, func(ctx context.Context, c *shop.Case) error {
+			v := c.Visit
+			v.Step, v.Ready = step, time.Time{}
+			return s.env.Desk.Lib.SaveVisit(ctx, v)
+		})
+	}, func(ctx context.Context, c *shop.Case) error { return s.env.Desk.Move(ctx, c, inspect.StepHandBack) })
 }
 
 // Collect gives the fork back and locks the record. Where something is missing
@@ -190,8 +259,13 @@ func (s *Screen) Collect() {
 	for _, f := range s.fields {
 		f.Keep()
 	}
-	s.change(lang.L("Collected, the record is locked"), func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Collect(ctx, c)
+	s.queue.Do(s.env.Run, s.fresh(s.env.Desk.Collect), func(err error) {
+		if err != nil {
+			s.env.Say.Failed(err)
+			return
+		}
+		s.env.Say.Final(lang.L("Collected. The record is locked for good: a later word is added as an amendment"))
+		s.anew(nil)
 	})
 }
 
@@ -216,7 +290,7 @@ func (s *Screen) Amend(what, why string) {
 	}
 	d := s.env.Desk
 	a := inspect.Amendment{ID: d.NewID(), VisitID: s.visit, What: what, Why: why, By: d.Who(), At: d.Clock()}
-	s.change(lang.L("Amendment added"), func(ctx context.Context, _ *shop.Case) error { return d.Lib.Amend(ctx, a) })
+	s.change(lang.L("Amendment added; it stays on record"), nil, func(ctx context.Context, _ *shop.Case) error { return d.Lib.Amend(ctx, a) })
 }
 
 // Report asks for a file and writes the report of the visit into it.

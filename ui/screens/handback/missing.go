@@ -62,11 +62,6 @@ func missing(c *shop.Case, safety []catalog.Task, done map[string]bool, renewed 
 // declined tells whether the customer said no to a line; a yes that was not
 // fitted is still missing.
 func declined(c *shop.Case, a inspect.ID) bool {
-	no := false
-	for _, k := range c.Consents {
-		if k.AssessmentID == a {
-			no = !k.Accepted
-		}
-	}
-	return no
+	k, ok := c.AnswerOn(a)
+	return ok && !k.Accepted
 }

@@ -15,6 +15,7 @@ import (
 	"forkwear/ui/place"
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
+	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
@@ -35,6 +36,8 @@ type Screen struct {
 	parts    []string // ids, in the order of the select after its first
 	behind   []fitted
 	fittings *rows.List
+	plot     *widgets.CurvePlot // of the row that is open
+	turnTo   func(at int)       // its forks, or its plot
 	cancel   func()
 	closed   bool
 }
@@ -67,14 +70,14 @@ func (s *Screen) buildUI() {
 	s.state = rows.NewState()
 	s.list = rows.NewList([]rows.Column{
 		{Title: lang.L("Part"), Share: 1.7},
-		{Title: lang.L("Forks of the data sheet"), Share: 2.6, Least: 160},
+		{Title: lang.L("Forks of the data sheet"), Share: 2.2, Least: 160},
 		{Title: lang.L("Watched"), Share: 1.3, Least: 110},
-		{Title: lang.L("Failed or worn"), Share: 1.4, Least: 120},
+		{Title: lang.L("Failed or worn"), Share: 1.9, Least: 200},
 		{Title: lang.L("Ratio (95 % limits)"), Share: 1.4, Least: 110},
-		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.9, Least: 190},
+		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.8, Least: 190},
 	}, s.fill, s.onOpen, func() fyne.CanvasObject { return newRatioBar() })
 	about := rows.Quiet(lang.L("A part on the forks of one data sheet against the same part on all forks. Expected is how many would have failed or worn out in the same hours if all forks were alike; the ratio is what did against it: 1 is as expected, 2 is twice as many. Limits that include 1 may be chance."))
-	s.all = container.NewBorder(about, nil, nil, nil, s.list.WithHeading())
+	s.all = rows.Under(about, s.list.WithHeading())
 	s.fittings = rows.NewList([]rows.Column{
 		{Title: lang.L("Fork"), Share: 2.4},
 		{Title: lang.L("Tag"), Share: 1, Least: 70},
@@ -96,41 +99,13 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	bar := l.Extra().(*ratioBar)
 	bar.set(r.Ratio)
 	if r.Ratio != nil {
-		ratio = rows.Cell{Text: fmt.Sprintf("%.2g", r.Ratio.Value), Under: limits(r)}
+		ratio = rows.Cell{Text: two(r.Ratio.Value), Under: limits(r)}
 	}
 	l.Set(rows.Cell{Text: r.PartName, Under: thin(r), Bold: r.TooThin == ""},
 		rows.Cell{Text: s.sheetName(r.Sheet), Under: median(r)},
-		rows.Cell{Text: words.Hours(r.Hours), Under: words.Count(r.Fittings, "fitting") + ", " + words.Count(r.Forks, "fork")},
-		rows.Cell{Text: fmt.Sprintf(lang.L("%d, expected %.1f"), r.Failures, r.Expected), Under: fmt.Sprintf(lang.L("%d failed, %d worn"), r.Failed, r.Worn)},
+		rows.Cell{Text: words.Hours(r.Hours), Under: fmt.Sprintf(lang.L("%s, %s"), words.Count(r.Fittings, "fitting"), words.Count(r.Forks, "fork"))},
+		rows.Cell{Text: fmt.Sprintf(lang.L("%d, expected %s"), r.Failures, words.Fixed(r.Expected, 1)), Under: fmt.Sprintf(lang.L("%d failed, %d worn"), r.Failed, r.Worn)},
 		ratio)
-}
-
-// thin says that there is too little to tell; the whole reason stands behind
-// the row.
-func thin(r life.PatternRow) string {
-	if r.TooThin == "" {
-		return ""
-	}
-	return lang.L("too thin to tell")
-}
-
-// median is the life at which half are gone, where it can be told.
-func median(r life.PatternRow) string {
-	if r.Median == nil || r.TooThin != "" {
-		return ""
-	}
-	return lang.L("median life") + " " + r.MedianText
-}
-
-func limits(r life.PatternRow) string {
-	low, high := "0", "…"
-	if r.Ratio.Low != nil {
-		low = fmt.Sprintf("%.2g", *r.Ratio.Low)
-	}
-	if r.Ratio.High != nil {
-		high = fmt.Sprintf("%.2g", *r.Ratio.High)
-	}
-	return low + " " + lang.L("to") + " " + high
 }
 
 func (s *Screen) sheetName(id string) string {
@@ -184,7 +159,7 @@ func (s *Screen) read(ctx context.Context) (loaded, error) {
 	for _, l := range lives {
 		d.fittings[l.ID] = fitted{l, byFit[l.ID], byFork[l.ForkID]}
 	}
-	d.rows = life.Patterns(lives)
+	d.rows = life.PatternsIn(tongue.Say, lives)
 	return d, ctx.Err()
 }
 
@@ -258,33 +233,11 @@ func (s *Screen) onOpen(i int) {
 	}
 	s.fittings.SetLength(len(s.behind))
 	s.fittings.ScrollToTop()
-	rows.SetTitle(s.title, r.PartName+" · "+s.sheetName(r.Sheet))
+	rows.SetTitle(s.title, fmt.Sprintf(lang.L("%s · %s"), r.PartName, s.sheetName(r.Sheet)))
 	s.part.Hide()
 	s.back.Show()
 	s.top.Refresh()
-	about := rows.Quiet(told(r))
-	s.state.Fill(container.NewBorder(about, nil, nil, nil, s.fittings.WithHeading()))
-}
-
-// told is the row in sentences.
-func told(r life.PatternRow) string {
-	t := fmt.Sprintf(lang.L("%s on %s, watched over %s; %d failed in use and %d taken out for wear, %.1f expected."),
-		words.Count(r.Fittings, "fitting"), words.Count(r.Forks, "fork"), words.Hours(r.Hours), r.Failed, r.Worn, r.Expected)
-	if r.Ratio != nil {
-		t += " " + fmt.Sprintf(lang.L("Ratio %s."), words.Estimate(*r.Ratio))
-	}
-	if r.P != nil {
-		t += " " + fmt.Sprintf(lang.L("A difference as large as this comes by chance in %.2g %% of shops alike."), 100**r.P)
-	}
-	for _, x := range append([]string{r.TooThin, median(r)}, r.Remarks...) {
-		if x != "" {
-			t += " " + words.Sentence(x)
-		}
-	}
-	if n := len(r.LeftOut); n > 0 {
-		t += " " + fmt.Sprintf(lang.L("%d more fittings are listed and stay out of the sums: their hours are not known, or they came broken."), n)
-	}
-	return t
+	s.state.Fill(s.buildBehind(r))
 }
 
 func (s *Screen) fillFitting(i int, l *rows.Line) {

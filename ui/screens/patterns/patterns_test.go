@@ -2,6 +2,7 @@ package patterns
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -9,12 +10,14 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/screens/screentest"
+	"forkwear/ui/widgets"
 )
 
 func open(t *testing.T, env *place.Env) *Screen {
@@ -94,6 +97,22 @@ func TestRowsFilterAndOpen(t *testing.T) {
 	if !strings.Contains(f.Text(), "Fork ") {
 		t.Errorf("the fitting %q does not name its fork", f.Text())
 	}
+	c := s.curves(s.shown[at])
+	// six of this sheet all ended at one hour, six of the other at another: one
+	// step down to 0 each, by hand
+	if len(c.Curves) != 2 || len(c.Curves[0].Marks) != 1 || c.Curves[0].Marks[0].Hours == c.Curves[1].Marks[0].Hours {
+		t.Errorf("the curves are %+v", c.Curves)
+	}
+	s.turnTo(1)
+	s.plot.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if h := screentest.Told(env).LastHint(); !strings.Contains(h, "Fork ") {
+		t.Errorf("the step pointed at is told as %q", h)
+	}
+	s.plot.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if g := screentest.Told(env).Gone; len(g) != 1 || g[0].Name != place.ForkLife || g[0].Fork == "" {
+		t.Errorf("Enter on a step went to %+v", g)
+	}
+	screentest.Told(env).Gone = nil
 	s.onFitting(0)
 	if g := screentest.Told(env).Gone; len(g) != 1 || g[0].Name != place.ForkLife || g[0].Fork == "" {
 		t.Errorf("a fitting went to %+v", g)
@@ -121,5 +140,39 @@ func TestAcross(t *testing.T) {
 	}
 	if got := across(math.NaN(), 1); got != .5 {
 		t.Errorf("NaN lies at %g", got)
+	}
+}
+
+func TestAFailureIsToldInPlaceWithAWayOut(t *testing.T) {
+	env := screentest.Env(t)
+	s := open(t, env)
+	s.onLoaded(loaded{}, errors.New("the disk is gone"))
+	if f := screentest.Told(env).Failures; len(f) != 1 {
+		t.Errorf("told %v", f)
+	}
+	found := false
+	for _, o := range test.LaidOutObjects(s.state.Box) {
+		if b, ok := o.(*widgets.TextButton); ok {
+			found = true
+			test.Tap(b)
+		}
+	}
+	env.Run.Wait()
+	if !found || len(screentest.Told(env).Failures) != 1 {
+		t.Error("there is no way to try again")
+	}
+}
+
+func TestClosedBeforeTheAnswerNothingIsWritten(t *testing.T) {
+	env := screentest.Env(t)
+	seals(t, env)
+	s := New(env, place.Where{Name: place.Patterns}).(*Screen)
+	screentest.Lib(env).Hold()
+	s.Opened()
+	s.Closed()
+	screentest.Lib(env).Release()
+	env.Run.Wait()
+	if len(s.data.rows) != 0 || len(screentest.Told(env).Failures) != 0 {
+		t.Error("a closed place takes what comes")
 	}
 }

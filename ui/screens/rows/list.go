@@ -84,6 +84,8 @@ type Press struct {
 
 	// OnPointed is called when the mouse or the focus comes and goes.
 	OnPointed func(on bool)
+	// OnArrow, where it is set, is called with the arrows typed on it.
+	OnArrow func(k fyne.KeyName)
 
 	onTapped         func()
 	hovered, focused bool
@@ -135,6 +137,10 @@ func (p *Press) TypedKey(k *fyne.KeyEvent) {
 	switch k.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		p.onTapped()
+	case fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+		if p.OnArrow != nil {
+			p.OnArrow(k.Name)
+		}
 	}
 }
 

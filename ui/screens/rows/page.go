@@ -3,12 +3,15 @@ package rows
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/inspect"
 	"forkwear/ui/theme"
 	"forkwear/ui/theme/tokens"
+	"forkwear/ui/tongue"
 )
 
 // Beside puts two things side by side, the first with a share of the width; the
@@ -51,6 +54,30 @@ func (b *beside) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	os[0].Resize(fyne.NewSize(left, s.Height))
 	os[1].Move(fyne.NewPos(left+gutter, 0))
 	os[1].Resize(fyne.NewSize(s.Width-left-gutter, s.Height))
+}
+
+// Under puts a thing that has its own height over one that takes the rest.
+// Wrapped text in the first is given its width before it is asked for its height,
+// so that it holds after any change of the window's size.
+func Under(top, body fyne.CanvasObject) *fyne.Container { return container.New(under{}, top, body) }
+
+type under struct{}
+
+// MinSize implements fyne.Layout.
+func (under) MinSize(os []fyne.CanvasObject) fyne.Size {
+	m, n := os[0].MinSize(), os[1].MinSize()
+	return fyne.NewSize(max(m.Width, n.Width), m.Height+n.Height)
+}
+
+// Layout implements fyne.Layout.
+func (under) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	os[0].Move(fyne.NewPos(0, 0))
+	for range 2 {
+		os[0].Resize(fyne.NewSize(s.Width, os[0].MinSize().Height))
+	}
+	h := os[0].Size().Height
+	os[1].Move(fyne.NewPos(0, h))
+	os[1].Resize(fyne.NewSize(s.Width, max(0, s.Height-h)))
 }
 
 // Title is the name of a place or of a part of it.
@@ -107,7 +134,7 @@ func (r Refusal) Set(err error) {
 		r.Hide()
 		return
 	}
-	r.Segments = []widget.RichTextSegment{&widget.TextSegment{Text: err.Error(),
+	r.Segments = []widget.RichTextSegment{&widget.TextSegment{Text: inspect.SaidIn(tongue.Say, err),
 		Style: widget.RichTextStyle{ColorName: theme.ColorNameReplace}}}
 	r.Show()
 	r.Refresh()
@@ -126,7 +153,7 @@ type State struct {
 // NewState begins with loading.
 func NewState() State {
 	s := State{container.NewStack()}
-	s.Fill(Quiet("Loading …"))
+	s.Fill(Quiet(lang.L("Loading …")))
 	return s
 }
 

@@ -70,6 +70,7 @@ type Recorder struct {
 	mu       sync.Mutex
 	Saves    []string
 	Undos    []func() // the undo of each save, nil where there is none
+	Finals   []string // those of Saves that can't be taken back
 	Hints    []string
 	Works    []string
 	Failures []error
@@ -87,6 +88,13 @@ func (r *Recorder) Saved(what string, undo func()) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.Saves, r.Undos = append(r.Saves, what), append(r.Undos, undo)
+}
+
+// Final implements place.Say.
+func (r *Recorder) Final(what string) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.Saves, r.Undos, r.Finals = append(r.Saves, what), append(r.Undos, nil), append(r.Finals, what)
 }
 
 // Undo presses the undo of the newest save; false where it has none.

@@ -55,7 +55,7 @@ func (l *Library) PutSetting(_ context.Context, s inspect.Setting) error {
 // SettingsOf implements inspect.Library.
 func (l *Library) SettingsOf(_ context.Context, visit inspect.ID) ([]inspect.Setting, error) {
 	defer l.lock()()
-	return those(l.settings, func(s inspect.Setting) bool { return s.VisitID == visit }), nil
+	return those(l.settings, func(s inspect.Setting) bool { return s.VisitID == visit && !s.None() }), nil
 }
 
 // PutTask implements inspect.Library.
@@ -135,7 +135,7 @@ func (l *Library) TrendRows(_ context.Context, check string) ([]inspect.TrendRow
 func (l *Library) Fittings(_ context.Context, f inspect.FittingFilter) ([]inspect.Fitting, error) {
 	defer l.lock()()
 	return those(l.fittings, func(x inspect.Fitting) bool {
-		return (f.ForkID == "" || x.ForkID == f.ForkID) && (!f.InOnly || x.In()) && (f.Part == "" || x.Part == f.Part)
+		return x.End != inspect.EndTakenBack && (f.ForkID == "" || x.ForkID == f.ForkID) && (!f.InOnly || x.In()) && (f.Part == "" || x.Part == f.Part)
 	}), nil
 }
 
@@ -172,12 +172,7 @@ func (l *Library) LatestAssessments(_ context.Context, visit inspect.ID) ([]insp
 		if a.VisitID != visit {
 			continue
 		}
-		for _, o := range l.overrides {
-			if o.AssessmentID == a.ID {
-				o := o
-				a.Override = &o
-			}
-		}
+		a.Override = inspect.OverrideInForce(those(l.overrides, func(o inspect.Override) bool { return o.AssessmentID == a.ID }))
 		out = put(out, a, func(o inspect.Assessment) bool { return o.Part == a.Part && o.Leg == a.Leg })
 	}
 	sort.SliceStable(out, func(i, j int) bool {
@@ -196,13 +191,15 @@ func (l *Library) AddOverride(_ context.Context, visit inspect.ID, o inspect.Ove
 	return nil
 }
 
-// AddConsent implements inspect.Library.
-func (l *Library) AddConsent(_ context.Context, c inspect.Consent) error {
+// AddConsents implements inspect.Library.
+func (l *Library) AddConsents(_ context.Context, cs ...inspect.Consent) error {
 	defer l.lock()()
-	if _, err := l.open(c.VisitID); err != nil {
-		return err
+	for _, c := range cs {
+		if _, err := l.open(c.VisitID); err != nil {
+			return err
+		}
 	}
-	l.consents = append(l.consents, c)
+	l.consents = append(l.consents, cs...)
 	return nil
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
+	"forkwear/inspect/shop"
 	"forkwear/ui/forkdraw/draw"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/visitbar"
@@ -166,9 +167,21 @@ func (s *Screen) part(a inspect.Assessment, st fitState) fyne.CanvasObject {
 	if st == fitted || st == declined || s.c.Visit.Closed() {
 		return head
 	}
+	if mates := s.matesOf(a); mates != "" {
+		col.Add(visitbar.Quiet(fmt.Sprintf(lang.L("with its kit: %s"), mates)))
+	}
 	batch := visitbar.NewField("", lang.L("batch, from the bag"), nil)
 	key := widgets.NewTextButton(lang.L("Fitted"), false, func() { s.FitNew(a, batch.Text) })
 	return visitbar.List(2, head, container.NewBorder(nil, nil, nil, key, batch))
+}
+
+// matesOf names what is fitted with a part because it comes in its kit.
+func (s *Screen) matesOf(a inspect.Assessment) string {
+	var fs []inspect.Fitting
+	for _, r := range s.env.Desk.KitMates(s.c, shop.Renewal{Part: a.Part, Leg: a.Leg}) {
+		fs = append(fs, inspect.Fitting{Part: r.Part, Leg: r.Leg})
+	}
+	return s.names(fs)
 }
 
 // noBatch stands in the record where no batch was typed.

@@ -21,7 +21,7 @@ const (
 // each stands.
 func toFit(c *shop.Case) (as []inspect.Assessment, states []fitState) {
 	answers := map[inspect.ID]fitState{}
-	for _, k := range c.Consents { // oldest first: the newest answer counts
+	for _, k := range inspect.Answers(c.Consents) { // oldest first: the newest answer counts
 		answers[k.AssessmentID] = declined
 		if k.Accepted {
 			answers[k.AssessmentID] = agreed

@@ -28,6 +28,8 @@ type Screen struct {
 	count func() // writes the progress anew
 	queue visitbar.Queue
 	stop  func()
+
+	closed bool // the place was left
 }
 
 // New returns the work sheet of one visit.
@@ -40,6 +42,7 @@ func (s *Screen) Content() fyne.CanvasObject { return s.page.Content() }
 
 // Opened implements place.Screen.
 func (s *Screen) Opened() {
+	s.closed = false
 	if s.c == nil {
 		s.page.Loading()
 	}
@@ -51,6 +54,7 @@ func (s *Screen) Opened() {
 // Closed implements place.Screen: what is still typed is kept.
 func (s *Screen) Closed() {
 	s.stop()
+	s.closed = true
 	for _, l := range s.lines {
 		l.keep()
 	}
@@ -107,7 +111,16 @@ func (s *Screen) Tool(k catalog.Task, tool string) {
 // put keeps a line at once, with an undo to what stood there.
 func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 	before := s.tasks[k.ID]
-	t.VisitID, t.Key, t.By, t.At = s.visit, k.ID, s.env.Desk.Who(), s.env.Desk.Clock()
+	t.By, t.At = s.env.Desk.Who(), s.env.Desk.Clock()
+	s.keep(k, t, said, func() {
+		s.keep(k, before, fmt.Sprintf(lang.L("Taken back: %s"), said), nil)
+		s.again(k)
+	})
+}
+
+func (s *Screen) keep(k catalog.Task, t inspect.Task, said string, undo func()) {
+	before := s.tasks[k.ID]
+	t.VisitID, t.Key = s.visit, k.ID
 	s.tasks[k.ID] = t // before the worker, so that two quick entries add up
 	lib := s.env.Desk.Lib
 	s.queue.Do(s.env.Run, func(ctx context.Context) error { return lib.PutTask(ctx, t) }, func(err error) {
@@ -115,10 +128,19 @@ func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 			s.tasks[k.ID] = before
 			s.env.Say.Failed(err)
 		} else {
-			s.env.Say.Saved(said, func() { s.put(k, before, fmt.Sprintf(lang.L("%s: as before"), k.Name)) })
+			s.saved(said, undo)
 		}
 		s.refresh(k)
 	})
+}
+
+// saved tells what was saved. What is kept while the place is left has no undo:
+// it would act out of sight.
+func (s *Screen) saved(said string, undo func()) {
+	if s.closed {
+		undo = nil
+	}
+	s.env.Say.Saved(said, undo)
 }
 
 func (s *Screen) refresh(k catalog.Task) {
@@ -128,42 +150,88 @@ func (s *Screen) refresh(k catalog.Task) {
 	s.count()
 }
 
-// change does something to the parts of the fork in a worker.
-func (s *Screen) change(said string, do func(ctx context.Context, c *shop.Case) error) {
+// again writes a line as it is on record, its fields too.
+func (s *Screen) again(k catalog.Task) {
+	t, l := s.tasks[k.ID], s.lines[k.ID]
+	if l == nil {
+		return
+	}
+	l.show(t)
+	if l.value != nil {
+		l.value.Put(typed(t, k))
+		l.tool.Put(t.Tool)
+	}
+}
+
+// step is what was done to the parts of the fork, and how it is taken back; nil
+// where it can't be.
+type step struct {
+	said string
+	undo func(ctx context.Context, c *shop.Case) error
+}
+
+// change does something to the parts of the fork in a worker, after what was
+// asked before it.
+func (s *Screen) change(do func(ctx context.Context, c *shop.Case) (step, error)) {
 	d, visit := s.env.Desk, s.visit
-	run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) {
+	var done step
+	var fresh *shop.Case
+	s.queue.Do(s.env.Run, func(ctx context.Context) error {
 		c, err := d.Open(ctx, visit)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		if err := do(ctx, c); err != nil {
-			return nil, err
+		if done, err = do(ctx, c); err != nil {
+			return err
 		}
-		return d.Open(ctx, visit)
-	}, func(c *shop.Case, err error) {
+		fresh, err = d.Open(ctx, visit)
+		return err
+	}, func(err error) {
 		if err != nil {
 			s.env.Say.Failed(err)
 			return
 		}
-		s.env.Say.Saved(said, nil)
-		s.onLoaded(c, nil)
+		undo := func() {
+			s.change(func(ctx context.Context, c *shop.Case) (step, error) {
+				return step{said: fmt.Sprintf(lang.L("Taken back: %s"), done.said)}, done.undo(ctx, c)
+			})
+		}
+		if done.undo == nil {
+			undo = nil
+		}
+		s.saved(done.said, undo)
+		s.onLoaded(fresh, nil)
 	})
 }
 
-// FitNew records that the new part of a decision is in.
+// FitNew records that the new part of a decision is in, and with it what goes
+// out only because its kit does.
 func (s *Screen) FitNew(a inspect.Assessment, batch string) {
-	said := fmt.Sprintf(lang.L("%s: fitted new"), s.partName(a))
-	s.change(said, func(ctx context.Context, c *shop.Case) error {
-		return s.env.Desk.Renew(ctx, c, []shop.Renewal{{Part: a.Part, Leg: a.Leg, End: s.env.Desk.EndOf(c, a), Batch: strings.TrimSpace(batch)}})
+	d := s.env.Desk
+	s.change(func(ctx context.Context, c *shop.Case) (step, error) {
+		fitted, err := d.FitNew(ctx, c, shop.Renewal{Part: a.Part, Leg: a.Leg, End: d.EndOf(c, a), Batch: strings.TrimSpace(batch)})
+		said := fmt.Sprintf(lang.L("%s: fitted new"), s.partName(a))
+		if len(fitted) > 1 {
+			said = fmt.Sprintf(lang.L("%s: fitted new, and with its kit: %s"), s.partName(a), s.names(fitted[1:]))
+		}
+		return step{said, s.takeOut(fitted)}, err
 	})
+}
+
+// takeOut is the undo of a fitting: the new parts never were in.
+func (s *Screen) takeOut(fitted []inspect.Fitting) func(ctx context.Context, c *shop.Case) error {
+	if len(fitted) == 0 {
+		return nil
+	}
+	return func(ctx context.Context, c *shop.Case) error { return s.env.Desk.TakeFittedBack(ctx, c, fitted...) }
 }
 
 // FitAll records that every part that goes out is new, but for those that the
 // customer said no to.
 func (s *Screen) FitAll() {
-	s.change(lang.L("All decided parts fitted new"), func(ctx context.Context, c *shop.Case) error {
-		_, err := s.env.Desk.RenewDecided(ctx, c)
-		return err
+	s.change(func(ctx context.Context, c *shop.Case) (step, error) {
+		fitted, err := s.env.Desk.FitDecided(ctx, c)
+		return step{fmt.Sprintf(lang.L("All decided parts fitted new: %s"), words.Count(len(fitted), "part")), s.takeOut(fitted)}, err
 	})
 }
 
@@ -175,8 +243,30 @@ func (s *Screen) partName(a inspect.Assessment) string {
 	return words.PartAt(p.Name, a.Leg)
 }
 
+// names lists parts, both legs of one in one word.
+func (s *Screen) names(fs []inspect.Fitting) string {
+	legs := map[string]int{}
+	for _, f := range fs {
+		legs[f.Part]++
+	}
+	var out []string
+	for _, f := range fs {
+		p, _ := s.env.Desk.Catalog.Part(f.Part)
+		switch n := legs[f.Part]; {
+		case n > 1:
+			out = append(out, fmt.Sprintf(lang.L("%s, both"), p.Name))
+		case n == 1:
+			out = append(out, words.PartAt(p.Name, f.Leg))
+		}
+		legs[f.Part] = 0
+	}
+	return strings.Join(out, "; ")
+}
+
 // CheckAfter opens the checks after the work.
-func (s *Screen) CheckAfter() { s.env.Go(place.Where{Name: place.Inspect, Visit: s.visit}) }
+func (s *Screen) CheckAfter() {
+	s.env.Go(place.Where{Name: place.Inspect, Visit: s.visit, Stage: inspect.AfterWork})
+}
 
 // GoOn moves the visit to its hand-back. It is not ready by that: ready is said
 // there, when the safety list is through.

@@ -6,18 +6,22 @@ import (
 	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect/measure"
+	"forkwear/ui/tongue"
 	"forkwear/ui/words"
 )
 
+// What diameters are measured with.
 const (
-	micrometer = "micrometer, ± 0.004 mm"
-	calliper   = "calliper, ± 0.03 mm"
+	micrometer = "micrometer"
+	calliper   = "calliper"
 )
 
 // every lists the sums. The usual limits of error in them are common practice,
 // no source; each stands in a field and can be typed over.
 func every() []sum {
-	return []sum{airHold(), rockPlay(), borePlay(), fluid(), set(), conform(), fit(), sag(), spacers(), tube(), diameters(), runOut(), parallel(), rust()}
+	return []sum{
+		airHold(), rockPlay(), borePlay(), fluid(), set(), conform(), fit(), sag(), spacers(), tube(), diameters(), runOut(), parallel(), rust(),
+		lives(), trends(), rates()}
 }
 
 func airHold() sum {
@@ -42,10 +46,10 @@ func airHold() sum {
 			if err != nil {
 				return result{}, err
 			}
-			r := ofSum(h.Sum).and(lang.L("%.2g %% of the start pressure in 24 h"), h.PercentPerDay).
-				and(lang.L("with nothing lost the gauge would show %.3g bar"), h.P2Expected)
+			r := ofSum(h.Sum).and(lang.L("%s of the start pressure in 24 h"), about(h.PercentPerDay, 2, "%")).
+				and(lang.L("with nothing lost the gauge would show %s"), about(h.P2Expected, 3, "bar"))
 			if h.HoursNeeded != nil {
-				r = r.and(lang.L("5 %% a day is proved after a wait of %.0f h"), *h.HoursNeeded)
+				r = r.and(lang.L("5 %% a day is proved after a wait of %s"), words.Hours(*h.HoursNeeded))
 			}
 			return r.found(h.Finding), nil
 		}}
@@ -95,7 +99,7 @@ func fluid() sum {
 			if err != nil {
 				return result{}, err
 			}
-			return ofSum(b.Sum).and(lang.L("%.1f mL were expected to come out"), b.ExpectedOut).found(b.Finding), nil
+			return ofSum(b.Sum).and(lang.L("%s were expected to come out"), fixed(b.ExpectedOut, 1, "mL")).found(b.Finding), nil
 		}}
 }
 
@@ -141,11 +145,11 @@ func conform() sum {
 func chance(p float64) string {
 	switch {
 	case p > 0 && p < 0.001:
-		return "< 0.1" + words.Thin + "%"
+		return "< " + words.Decimal("0.1") + words.Thin + "%"
 	case p < 1 && p > 0.999:
-		return "> 99.9" + words.Thin + "%"
+		return "> " + words.Decimal("99.9") + words.Thin + "%"
 	}
-	return fmt.Sprintf("%.1f%s%%", 100*p, words.Thin)
+	return words.Fixed(100*p, 1) + words.Thin + "%"
 }
 
 func fit() sum {
@@ -161,15 +165,15 @@ func fit() sum {
 			}
 			r := result{formula: f.Formula, inputs: f.Inputs, remarks: f.Remarks, head: lang.L("Limits")}
 			if f.Clearance != nil && f.Kind != nil {
-				r.head = fmt.Sprintf(lang.L("%g to %g µm of play"), f.Clearance.Min, f.Clearance.Max)
-				r = r.and(lang.L("a %s fit"), *f.Kind)
+				r.head = fmt.Sprintf(lang.L("%s to %s µm of play"), words.Number(f.Clearance.Min, 0), words.Number(f.Clearance.Max, 0))
+				r = r.and(lang.L("a %s fit"), tongue.Say(*f.Kind))
 			}
 			for _, l := range []struct {
 				name string
 				at   *measure.Limits
 			}{{lang.L("hole"), f.Hole}, {lang.L("shaft"), f.Shaft}} {
 				if l.at != nil {
-					r = r.and("%s %+g to %+g µm: %.3f to %.3f mm", l.name, l.at.Lower, l.at.Upper, f.Size+l.at.Lower/1000, f.Size+l.at.Upper/1000)
+					r = r.and(lang.L("%s %s to %s µm: %s to %s mm"), l.name, signed(l.at.Lower), signed(l.at.Upper), words.Fixed(f.Size+l.at.Lower/1000, 3), words.Fixed(f.Size+l.at.Upper/1000, 3))
 				}
 			}
 			return r, nil
@@ -217,7 +221,7 @@ func diameters() sum {
 	return sum{lang.L("Stanchion diameters"), lang.L("Least diameter, out-of-round and taper of one tube, from diameters at several heights and directions."),
 		[]field{
 			{key: "spots", label: lang.L("Height, direction, diameter: one place a line"), many: true, hint: "20 0 34.990\n20 90 34.970\n120 0 35.000"},
-			{key: "gauge", label: lang.L("Measured with"), choices: []string{micrometer, calliper}, usual: micrometer},
+			{key: "gauge", label: lang.L("Measured with"), choices: []choice{{micrometer, lang.L("micrometer, ± 0.004 mm")}, {calliper, lang.L("calliper, ± 0.03 mm")}}, usual: micrometer},
 			{key: "decide", label: lang.L("Difference that must be told"), unit: measure.Millimetre, usual: "0.02"},
 			{key: "new", label: lang.L("Diameter when new"), unit: measure.Millimetre, may: true},
 		}, workDiameters}
@@ -241,7 +245,7 @@ func workDiameters(in inputs) (result, error) {
 	if err != nil {
 		return result{}, err
 	}
-	r := ofSum(d.Sum).and(lang.L("lowest reading %.3f mm, mean %.3f mm"), d.LeastRead, d.Mean)
+	r := ofSum(d.Sum).and(lang.L("lowest reading %s, mean %s"), fixed(d.LeastRead, 3, "mm"), fixed(d.Mean, 3, "mm"))
 	for _, x := range []struct {
 		name string
 		v, u *float64

@@ -2,12 +2,16 @@ package sums
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2/lang"
 
+	"forkwear/inspect"
 	"forkwear/inspect/measure"
+	"forkwear/ui/tongue"
+	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
@@ -17,15 +21,38 @@ type field struct {
 	unit             measure.Unit // of a number; "" for words
 	usual            string       // stands in the entry at first
 	may              bool         // may stay empty
-	choices          []string     // to be chosen instead of typed
+	choices          []choice     // to be chosen instead of typed
 	many             bool         // several lines
+	table            *asked       // the lines are rows of a table
 }
+
+// choice is one of a few, kept by its key.
+type choice struct{ key, label string }
 
 // sum is one calculation with its fields.
 type sum struct {
 	name, about string
 	fields      []field
 	work        func(in inputs) (result, error)
+}
+
+// asked is what a table is to hold.
+type asked struct {
+	columns []column
+	example string // a small table, invented
+}
+
+// column is one column with its meaning.
+type column struct{ name, told string }
+
+// table is the table that a sum asks for, nil for none.
+func (s sum) table() *asked {
+	for _, f := range s.fields {
+		if f.table != nil {
+			return f.table
+		}
+	}
+	return nil
 }
 
 // result is what a sum found, in the words of the screen.
@@ -35,6 +62,15 @@ type result struct {
 	formula string
 	inputs  []measure.Input
 	remarks []string
+	chart   *widgets.Chart
+	ratios  []widgets.Ratio
+	grid    *grid
+}
+
+// grid is figures in columns; the first is words, the others stand at the right.
+type grid struct {
+	heads []string
+	lines [][]string
 }
 
 // inputs are the fields of a sum, read.
@@ -73,7 +109,7 @@ func (s sum) read(texts map[string]string) (in inputs, bad refusals, missing boo
 		case f.unit == "":
 			in.text[f.key] = text
 		default:
-			q, err := measure.Parse(text, f.unit)
+			q, err := words.Typed(text, string(f.unit))
 			if err != nil {
 				bad[f.key] = err
 				continue
@@ -98,14 +134,7 @@ func ofSum(s measure.Sum) result {
 	}
 	r.head = figure(*s.Value, s.U, s.Unit)
 	if s.Low != nil && s.High != nil {
-		u := 0.0
-		if s.U != nil {
-			u = *s.U
-		}
-		r.lines = append(r.lines, fmt.Sprintf(lang.L("95 %% of the time between %s and %s"), words.Number(*s.Low, u), words.Measured(*s.High, 0, s.Unit)))
-		if u > 0 {
-			r.lines[len(r.lines)-1] = fmt.Sprintf(lang.L("95 %% of the time between %s and %s%s%s"), words.Number(*s.Low, u), words.Number(*s.High, u), words.Thin, s.Unit)
-		}
+		r = r.and(lang.L("95 %% of the time between %s and %s"), limit(*s.Low, s.U, s.Unit, false), limit(*s.High, s.U, s.Unit, true))
 	}
 	return r
 }
@@ -117,6 +146,53 @@ func figure(v float64, u *float64, unit string) string {
 	return words.Measured(v, *u, unit)
 }
 
+// limit writes a limit with the digits that the uncertainty allows, in the shop's unit.
+func limit(v float64, u *float64, unit string, withUnit bool) string {
+	s := 0.0
+	if u != nil {
+		s = *u
+	}
+	v, s, in := words.Units().Show(v, s, measure.Unit(unit))
+	if !withUnit || in == "" {
+		return words.Number(v, s)
+	}
+	return words.Number(v, s) + words.Thin + string(in)
+}
+
+// fixed writes a value recorded in unit with so many decimals, in the shop's
+// unit; one or two more where that is the larger one.
+func fixed(v float64, decimals int, unit string) string {
+	shown, in := words.In(v, unit)
+	if v != 0 && math.Abs(shown) < math.Abs(v)/8 {
+		decimals += 1 + int(math.Abs(v/shown)/20)
+	}
+	return words.Fixed(shown, decimals) + words.Thin + in
+}
+
+// about writes a value with so many significant figures, an exponent only where
+// plain decimals can't be read any more.
+func about(v float64, figures int, unit string) string {
+	v, in := words.In(v, unit)
+	s := words.Decimal(strconv.FormatFloat(v, 'g', figures, 64))
+	switch a := math.Abs(v); {
+	case a >= 1e-6 && a < 1e-4:
+		s = words.Fixed(v, figures-1-int(math.Floor(math.Log10(a))))
+	case a >= 1 && a < 1e9 && strings.Contains(s, "e"):
+		s = words.Fixed(v, 0)
+	}
+	if in == "" {
+		return s
+	}
+	return s + words.Thin + in
+}
+
+func signed(v float64) string {
+	if v > 0 {
+		return "+" + words.Number(v, 0)
+	}
+	return words.Number(v, 0)
+}
+
 func (r result) and(line string, args ...any) result {
 	r.lines = append(r.lines, fmt.Sprintf(line, args...))
 	return r
@@ -125,7 +201,8 @@ func (r result) and(line string, args ...any) result {
 // found puts what was found before the figure.
 func (r result) found(finding string) result {
 	r.lines = append([]string{r.head}, r.lines...)
-	r.head = strings.ToUpper(finding[:1]) + finding[1:]
+	r.head = words.Sentence(tongue.Say(finding))
+	r.head = strings.TrimSuffix(r.head, ".")
 	return r
 }
 
@@ -133,18 +210,18 @@ func (r result) found(finding string) result {
 func parseSpots(text string) ([]measure.Spot, error) {
 	var out []measure.Spot
 	for i, line := range strings.Split(text, "\n") {
-		words := strings.Fields(line)
-		if len(words) == 0 {
+		cells := strings.Fields(line)
+		if len(cells) == 0 {
 			continue
 		}
-		if len(words) != 3 {
-			return nil, fmt.Errorf("line %d: write height, direction and diameter with blanks between, such as 20 90 34.985", i+1)
+		if len(cells) != 3 {
+			return nil, inspect.Refuse(inspect.Invalid, "line %d: write height, direction and diameter with blanks between, such as 20 90 34.985", i+1)
 		}
 		var x [3]float64
 		for j, unit := range []measure.Unit{measure.Millimetre, measure.Degree, measure.Millimetre} {
-			q, err := measure.Parse(words[j], unit)
+			q, err := words.Typed(cells[j], string(unit))
 			if err != nil {
-				return nil, fmt.Errorf("line %d: %w", i+1, err)
+				return nil, inspect.Refuse(inspect.Invalid, "line %d: %w", i+1, err)
 			}
 			x[j] = q.Value
 		}
@@ -156,7 +233,7 @@ func parseSpots(text string) ([]measure.Spot, error) {
 // count reads a whole number of pieces.
 func count(x float64) (int, error) {
 	if x != float64(int(x)) || x < 0 || x > 50 {
-		return 0, fmt.Errorf("%s spacers is not a whole number from 0 to 50", strconv.FormatFloat(x, 'g', -1, 64))
+		return 0, inspect.Refuse(inspect.Invalid, "%s spacers is not a whole number from 0 to 50", words.Number(x, 0))
 	}
 	return int(x), nil
 }

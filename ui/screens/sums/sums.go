@@ -1,52 +1,57 @@
 package sums
 
 import (
-	"fmt"
-	"strings"
+	"context"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/layout"
-	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"forkwear/inspect/measure"
 	"forkwear/ui/place"
+	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
-	"forkwear/ui/theme"
-	"forkwear/ui/widgets"
-	"forkwear/ui/words"
 )
 
 // Screen is the place.
 type Screen struct {
-	env   *place.Env
-	root  fyne.CanvasObject
-	sums  []sum
-	names []*rows.Press
-	at    int
-	typed []map[string]string // of every sum: going to another loses nothing
+	env     *place.Env
+	root    fyne.CanvasObject
+	sums    []sum
+	names   []*rows.Press
+	chooser *widget.Select // in place of the list where it is narrow
+	at      int
+	typed   []map[string]string // of every sum: going to another loses nothing
 
 	form    *fyne.Container
+	answer  fyne.CanvasObject
+	left    *container.Scroll // of the list
 	right   *container.Scroll
+	first   fyne.Focusable // the first field of the form
 	refused map[string]rows.Refusal
 	wrong   rows.Refusal
 	head    *widget.RichText
 	lines   *widget.Label
+	figures *fyne.Container
 	why     *fyne.Container
 	formula *widget.RichText
 	from    *widget.RichText
 	mind    *widget.RichText
+
+	turn    int // only the newest table may answer
+	stop    func()
+	cancels []func()
+	closed  bool
 }
 
 // New returns the screen of the place.
 func New(env *place.Env, _ place.Where) place.Screen {
-	s := &Screen{env: env, sums: every()}
+	s := &Screen{env: env, sums: every(), stop: func() {}}
 	for _, k := range s.sums {
 		t := map[string]string{}
 		for _, f := range k.fields {
-			t[f.key] = f.usual
+			t[f.key] = shown(f.usual, f.unit)
 		}
 		s.typed = append(s.typed, t)
 	}
@@ -59,25 +64,50 @@ func (s *Screen) buildUI() {
 	list := container.NewVBox()
 	for i, k := range s.sums {
 		p := rows.NewPress([]rows.Column{{Share: 1}}, func() { s.choose(i) }, rows.Cell{Text: k.name})
+		p.OnArrow = func(k fyne.KeyName) { s.onArrow(i, k) }
 		s.names = append(s.names, p)
 		list.Add(p)
 	}
+	var all []string
+	for _, k := range s.sums {
+		all = append(all, k.name)
+	}
+	s.chooser = widget.NewSelect(all, nil)
+	s.chooser.SetSelectedIndex(0)
+	s.chooser.OnChanged = func(string) {
+		if i := s.chooser.SelectedIndex(); i >= 0 && i != s.at {
+			s.choose(i)
+		}
+	}
 	s.form = container.NewVBox()
-	result := s.buildResult()
-	s.right = container.NewVScroll(rows.Inset(rows.Beside(s.form, result, .56, 640)))
-	body := container.New(&sideBySide{least: 270}, container.NewVScroll(rows.Inset(list)), s.right)
+	s.answer = s.buildResult()
+	s.right = container.NewVScroll(s.form)
+	s.left = container.NewVScroll(rows.Inset(list))
+	body := container.New(&listed{300, 800}, s.left, rows.Target(s.chooser), s.right)
 	s.root = container.NewBorder(rows.Title(lang.L("Bench sums"), true), nil, nil, nil, body)
 }
 
-func (s *Screen) buildResult() fyne.CanvasObject {
-	s.wrong = rows.NewRefusal()
-	s.head = widget.NewRichText()
-	s.head.Wrapping = fyne.TextWrapWord
-	s.lines = widget.NewLabel("")
-	s.lines.Wrapping = fyne.TextWrapWord
-	s.formula, s.from, s.mind = rows.Quiet(""), rows.Quiet(""), rows.Quiet("")
-	s.why = container.NewVBox(rows.Title(lang.L("Why"), false), s.formula, s.from, s.mind)
-	return container.NewVBox(widgets.NewCard(container.NewVBox(s.head, s.lines, s.wrong.RichText, s.why)), layout.NewSpacer())
+// onArrow walks the list of sums, and goes from it into the form.
+func (s *Screen) onArrow(from int, k fyne.KeyName) {
+	to := from
+	switch k {
+	case fyne.KeyDown:
+		to++
+	case fyne.KeyUp:
+		to--
+	case fyne.KeyRight:
+		if s.at != from {
+			s.choose(from)
+		}
+		if s.first != nil {
+			s.env.Window.Canvas().Focus(s.first)
+		}
+		return
+	}
+	if to >= 0 && to < len(s.names) {
+		s.toSight(s.names[to])
+		s.env.Window.Canvas().Focus(s.names[to])
+	}
 }
 
 // choose shows another sum with what was typed into it before.
@@ -86,49 +116,34 @@ func (s *Screen) choose(i int) {
 	for j, p := range s.names {
 		p.SetSelected(j == i)
 	}
+	s.chooser.SetSelectedIndex(i)
+	s.toSight(s.names[i])
 	k := s.sums[i]
-	s.refused = map[string]rows.Refusal{}
+	s.refused, s.first = map[string]rows.Refusal{}, nil
 	s.form.Objects = []fyne.CanvasObject{rows.Title(k.name, false), rows.Quiet(k.about)}
 	for _, f := range k.fields {
-		s.form.Add(s.fieldOf(f))
+		if k.table() == nil || f.table != nil { // else it stands under the rows
+			s.form.Add(s.fieldOf(f))
+		}
 	}
 	s.form.Refresh()
+	if k.table() != nil { // a table and its plot want the whole width
+		s.right.Content = rows.Inset(container.NewVBox(s.form, rows.Gap(), s.answer))
+	} else {
+		s.right.Content = rows.Inset(rows.Beside(s.form, s.answer, .56, 640))
+	}
 	s.right.ScrollToTop()
 	s.work()
 }
 
-func (s *Screen) fieldOf(f field) fyne.CanvasObject {
-	set := func(text string) { s.onTyped(f.key, text) }
-	no := rows.NewRefusal()
-	s.refused[f.key] = no
-	if f.choices != nil {
-		c := widget.NewSelect(f.choices, nil)
-		c.SetSelected(s.typed[s.at][f.key])
-		c.OnChanged = set
-		return container.NewVBox(rows.Beside(widget.NewLabel(f.label), rows.Target(c), .46, 300), no.RichText)
+// toSight scrolls the list so far that a name is to be seen.
+func (s *Screen) toSight(p *rows.Press) {
+	top, height := p.Position().Y, p.Size().Height
+	at := s.left.Offset.Y
+	at = max(min(at, top), top+height-s.left.Size().Height)
+	if s.left.Size().Height > 0 && at != s.left.Offset.Y {
+		s.left.ScrollToOffset(fyne.NewPos(0, max(0, at)))
 	}
-	e := widget.NewEntry()
-	if f.many {
-		e = widget.NewMultiLineEntry()
-		e.SetMinRowsVisible(6)
-	}
-	e.SetPlaceHolder(f.hint)
-	if f.may {
-		e.SetPlaceHolder(lang.L("may stay empty"))
-	}
-	e.SetText(s.typed[s.at][f.key])
-	e.OnChanged = set
-	if f.many {
-		return container.NewVBox(widget.NewLabel(f.label), e, no.RichText)
-	}
-	label := widget.NewLabel(f.label)
-	label.Wrapping = fyne.TextWrapWord
-	unit := ""
-	if f.unit != "" && f.unit != measure.Pure {
-		unit = string(f.unit)
-	}
-	row := rows.Beside(label, rows.WithUnit(unit, e), .46, 300)
-	return container.NewVBox(row, no.RichText)
 }
 
 func (s *Screen) onTyped(key, text string) {
@@ -136,8 +151,13 @@ func (s *Screen) onTyped(key, text string) {
 	s.work()
 }
 
+// pause is how long a table waits for the next key before it is reckoned.
+const pause = 120 * time.Millisecond
+
 // work reads the fields and shows the result, or what is still wanted.
 func (s *Screen) work() {
+	s.stop()
+	s.turn++
 	k := s.sums[s.at]
 	in, bad, missing := k.read(s.typed[s.at])
 	for key, r := range s.refused {
@@ -146,82 +166,79 @@ func (s *Screen) work() {
 	switch {
 	case len(bad) > 0:
 		s.show(result{head: lang.L("One field can't be read yet")}, nil)
+	case missing && k.table() != nil:
+		s.show(result{head: lang.L("Paste rows or open a CSV file")}, nil)
 	case missing:
 		s.show(result{head: lang.L("Fill in the fields")}, nil)
+	case k.table() != nil:
+		s.workBeside(k, in)
 	default:
 		r, err := k.work(in)
 		s.show(r, err)
 	}
 }
 
-func (s *Screen) show(r result, err error) {
-	s.wrong.Set(err)
-	if err != nil {
-		r.head = lang.L("No result")
-	}
-	style := widget.RichTextStyle{SizeName: theme.SizeNameFigure, TextStyle: fyne.TextStyle{Bold: true}}
-	if r.formula == "" {
-		style = widget.RichTextStyle{SizeName: fynetheme.SizeNameSubHeadingText, ColorName: theme.ColorNameQuietInk}
-	}
-	s.head.Segments = []widget.RichTextSegment{&widget.TextSegment{Text: r.head, Style: style}}
-	s.head.Refresh()
-	s.lines.SetText(strings.Join(r.lines, "\n"))
-	s.lines.Hidden = len(r.lines) == 0
-	s.why.Hidden = r.formula == ""
-	rows.SetQuiet(s.formula, r.formula)
-	rows.SetQuiet(s.from, lang.L("From")+": "+inputLine(r.inputs))
-	rows.SetQuiet(s.mind, lang.L("Mind")+": "+sentences(r.remarks))
-	s.from.Hidden, s.mind.Hidden = len(r.inputs) == 0, len(r.remarks) == 0
-	s.why.Refresh()
-	rows.Settle(s.right)
-}
-
-// sentences joins remarks, each with its capital.
-func sentences(remarks []string) string {
-	var out []string
-	for _, r := range remarks {
-		out = append(out, words.Sentence(r))
-	}
-	return strings.Join(out, " ")
-}
-
-func inputLine(inputs []measure.Input) string {
-	var out []string
-	for _, in := range inputs {
-		t := in.Name + " " + words.Number(in.Value, 0)
-		if in.Unit != "" && in.Unit != "1" {
-			t += words.Thin + in.Unit
+// workBeside reckons a table in a worker, once no key has come for a while.
+func (s *Screen) workBeside(k sum, in inputs) {
+	turn := s.turn
+	s.show(result{head: lang.L("Working it out …")}, nil)
+	s.stop = run.Go(s.env.Run, func(ctx context.Context) (result, error) {
+		select {
+		case <-ctx.Done():
+			return result{}, ctx.Err()
+		case <-time.After(pause):
 		}
-		if in.U != nil && *in.U > 0 {
-			t += fmt.Sprintf(" (u %.2g)", *in.U)
+		return k.work(in)
+	}, func(r result, err error) {
+		if turn == s.turn && !s.closed {
+			s.show(r, err)
 		}
-		out = append(out, t)
-	}
-	return strings.Join(out, ", ")
+	})
 }
 
 // Content implements place.Screen.
 func (s *Screen) Content() fyne.CanvasObject { return s.root }
 
 // Opened implements place.Screen.
-func (s *Screen) Opened() {}
+func (s *Screen) Opened() { s.closed = false }
 
 // Closed implements place.Screen.
-func (s *Screen) Closed() {}
+func (s *Screen) Closed() {
+	s.closed = true
+	s.turn++
+	s.stop()
+	for _, c := range s.cancels {
+		c()
+	}
+	s.cancels = nil
+}
 
-// sideBySide gives the list its width and the rest to the sum.
-type sideBySide struct{ least float32 }
+// listed gives the list of sums its width and the rest to the sum; where that
+// would be too little for both, a drop-down over the sum takes the list's place.
+type listed struct{ list, narrow float32 }
 
 // MinSize implements fyne.Layout.
-func (l *sideBySide) MinSize(os []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(2*os[1].MinSize().Width, max(os[0].MinSize().Height, os[1].MinSize().Height))
+func (l *listed) MinSize(os []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(os[2].MinSize().Width, os[1].MinSize().Height+os[2].MinSize().Height)
 }
 
 // Layout implements fyne.Layout.
-func (l *sideBySide) Layout(os []fyne.CanvasObject, s fyne.Size) {
-	w := min(l.least, s.Width*.36)
-	os[0].Move(fyne.NewPos(0, 0))
-	os[0].Resize(fyne.NewSize(w, s.Height))
-	os[1].Move(fyne.NewPos(w+16, 0))
-	os[1].Resize(fyne.NewSize(s.Width-w-16, s.Height))
+func (l *listed) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	list, choice, sum := os[0], os[1], os[2]
+	if s.Width < l.narrow {
+		list.Hide()
+		choice.Show()
+		h := choice.MinSize().Height
+		choice.Move(fyne.NewPos(0, 0))
+		choice.Resize(fyne.NewSize(s.Width, h))
+		sum.Move(fyne.NewPos(0, h+8))
+		sum.Resize(fyne.NewSize(s.Width, max(0, s.Height-h-8)))
+		return
+	}
+	choice.Hide()
+	list.Show()
+	list.Move(fyne.NewPos(0, 0))
+	list.Resize(fyne.NewSize(l.list, s.Height))
+	sum.Move(fyne.NewPos(l.list+16, 0))
+	sum.Resize(fyne.NewSize(s.Width-l.list-16, s.Height))
 }

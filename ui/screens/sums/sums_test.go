@@ -45,13 +45,13 @@ func TestSums(t *testing.T) {
 		{"Fit of hole and shaft", "ISO 286-2: 40 H7 0/+25, f7 -25/-50 µm, from memory", map[string]string{"size": "40"}, []string{"25 to 75 µm", "clearance"}},
 		{"Bushing play from rock", "r = 2 0.60 - 0.90 = 0.30; c = 0.30 130/(2 250) = 0.078 by hand", map[string]string{"rock": "0.6", "rock2": "0,9", "distance": "250", "span": "130"}, []string{"0.078", "mm"}},
 		{"Bushing play from diameters", "35.06 - 34.98 by hand", map[string]string{"bore": "35.06", "shaft": "34.98"}, []string{"0.080", "mm"}},
-		{"Fluid balance", "20 x 0.75 - 13 = 2 mL by hand", map[string]string{"in": "20cc", "out": "13"}, []string{"2.0", "mL", "15.0 mL were expected"}},
+		{"Fluid balance", "20 x 0.75 - 13 = 2 mL by hand", map[string]string{"in": "20cc", "out": "13"}, []string{"2.0", "mL", "15.0\u2009mL were expected"}},
 		{"Inside its limits?", "(34.975-34.97)/0.004 = 1.25: normal table 0.8944", map[string]string{"value": "34.975", "u": "0.004", "lower": "34.97"}, []string{"Not decided", "89.4"}},
 		{"Air hold", "same temperature: 24 (6-5)/24 bar in 24 h by hand", map[string]string{"p1": "6", "p2": "5", "hours": "1 d"}, []string{"Leaks", "1.00", "bar"}},
 		{"Run-out of a loose tube", "0.06/2 by hand", map[string]string{"swing": "0.06"}, []string{"0.030", "mm"}},
 		{"Are the tubes parallel", "131.30 - 131.20 by hand", map[string]string{"crown": "131.2", "end": "131.3"}, []string{"0.10", "mm"}},
 		{"Degree of rusting", "ISO 4628-3 table 1: 0.8 % lies above Ri 2 (0.5 %) and within Ri 3 (1 %)", map[string]string{"area": "8", "whole": "1000"}, []string{"3", "Ri"}},
-		{"Stanchion diameters", "least and mean of the three by hand", map[string]string{"spots": "20 0 34.990\n20 90 34.970\n120 0 35.000"}, []string{"lowest reading 34.970 mm, mean 34.987 mm", "out of round 0.020"}},
+		{"Stanchion diameters", "least and mean of the three by hand", map[string]string{"spots": "20 0 34.990\n20 90 34.970\n120 0 35.000"}, []string{"lowest reading 34.970\u2009mm, mean 34.987\u2009mm", "out of round 0.020"}},
 	} {
 		t.Run(c.sum, func(t *testing.T) {
 			s := newScreen(t)

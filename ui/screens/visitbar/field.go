@@ -36,6 +36,15 @@ func (f *Field) Keep() {
 	}
 }
 
+// Put shows what is on record by now, in place of what stood there.
+func (f *Field) Put(kept string) {
+	f.kept = kept
+	f.SetText(kept)
+}
+
+// Typing tells whether something was typed that is not kept yet.
+func (f *Field) Typing() bool { return f.Text != f.kept }
+
 // Again lets a text be kept that was refused before.
 func (f *Field) Again() { f.kept = "\x00" }
 
