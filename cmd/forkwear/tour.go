@@ -86,7 +86,7 @@ func (g *guide) walk(ctx context.Context) error {
 	if err := g.fill(ctx); err != nil {
 		return err
 	}
-	for _, step := range []func(context.Context) error{g.overview, g.settings, g.takeIn, g.inspectFork, g.evidence, g.decide, g.serve, g.afterwards} {
+	for _, step := range []func(context.Context) error{g.overview, g.settings, g.tray, g.takeIn, g.inspectFork, g.evidence, g.decide, g.serve, g.afterwards} {
 		if err := step(ctx); err != nil {
 			return err
 		}
@@ -133,7 +133,7 @@ func (g *guide) overview(ctx context.Context) error {
 	for _, p := range []struct {
 		name  string
 		where place.Name
-	}{{"bench", place.Bench}, {"forks", place.Forks}, {"due", place.Due}, {"patterns", place.Patterns}, {"sums", place.Sums}, {"tray", place.Tray}, {"settings", place.Settings}} {
+	}{{"bench", place.Bench}, {"forks", place.Forks}, {"due", place.Due}, {"patterns", place.Patterns}, {"sums", place.Sums}, {"settings", place.Settings}} {
 		if err := g.visit(p.name, place.Where{Name: p.where}); err != nil {
 			return err
 		}

@@ -19,6 +19,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
+	"forkwear/ui/widgets"
 )
 
 // settings shows the parts of the long page that stand below its first screen.
@@ -34,6 +35,19 @@ func (g *guide) settings(context.Context) error {
 		}
 	}
 	return nil
+}
+
+// tray chooses the first photo of those that wait for their fork.
+func (g *guide) tray(context.Context) error {
+	g.do(func() { g.win.frame.Go(place.Where{Name: place.Tray}) })
+	keys, ok := g.win.frame.Screen().(place.Keyed)
+	if !ok {
+		return fmt.Errorf("the tray %T takes no keys", g.win.frame.Screen())
+	}
+	for _, k := range []fyne.KeyName{fyne.KeyRight, fyne.KeyLeft} {
+		g.do(func() { keys.TypedKey(&fyne.KeyEvent{Name: k}) })
+	}
+	return g.shot("tray")
 }
 
 // dropPhotos drops the four pictures of a fork on the drop-off form.
@@ -205,6 +219,12 @@ func headed(o fyne.CanvasObject, page *container.Scroll, title string) (*contain
 		}
 	case *container.Scroll:
 		return headed(x.Content, x, title)
+	case *widgets.Card: // its content is shown by any renderer of it
+		for _, child := range x.CreateRenderer().Objects() {
+			if p, head := headed(child, page, title); p != nil {
+				return p, head
+			}
+		}
 	case *widget.RichText:
 		if x.String() == title {
 			return page, x

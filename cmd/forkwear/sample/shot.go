@@ -72,7 +72,7 @@ func (s shot) stand() stage {
 	g.mat = lookAt(vec{in(6), in(6), -190 + in(9)}, vec{in(3), in(3), 0}, in(0.06))
 	switch s.of {
 	case ofTubeCard:
-		g.cam = lookAt(vec{in(12), in(14), -176 + in(8)}, vec{in(3), in(3), 0}, in(0.06))
+		g.cam = lookAt(vec{in(8), in(9), -176 + in(7)}, vec{in(3), in(3), 0}, in(0.06))
 		g.tube = tubeAt(-54, s.diameter/2, 0.04)
 		// the card lies on a holder that is clamped to the tube: nearly the same each time
 		held := rand.New(rand.NewPCG(s.place, 17))

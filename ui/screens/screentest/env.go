@@ -112,6 +112,21 @@ func (r *Recorder) Undo() bool {
 	return true
 }
 
+// TakeBack presses Undo as the window does: the newest undo that was not pressed
+// yet. False where none is left.
+func (r *Recorder) TakeBack() bool {
+	r.mu.Lock()
+	var undo func()
+	for i := len(r.Undos) - 1; i >= 0 && undo == nil; i-- {
+		undo, r.Undos[i] = r.Undos[i], nil
+	}
+	r.mu.Unlock()
+	if undo != nil {
+		undo()
+	}
+	return undo != nil
+}
+
 // Hint implements place.Say.
 func (r *Recorder) Hint(text string) {
 	r.mu.Lock()

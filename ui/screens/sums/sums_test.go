@@ -33,6 +33,7 @@ func newScreen(t *testing.T) *Screen {
 }
 
 func TestSums(t *testing.T) {
+	s := newScreen(t)
 	for _, c := range []struct {
 		sum, source string
 		typed       map[string]string
@@ -54,7 +55,6 @@ func TestSums(t *testing.T) {
 		{"Stanchion diameters", "least and mean of the three by hand", map[string]string{"spots": "20 0 34.990\n20 90 34.970\n120 0 35.000"}, []string{"lowest reading 34.970\u2009mm, mean 34.987\u2009mm", "out of round 0.020"}},
 	} {
 		t.Run(c.sum, func(t *testing.T) {
-			s := newScreen(t)
 			at(t, s, c.sum)
 			for k, text := range c.typed {
 				s.onTyped(k, text)
