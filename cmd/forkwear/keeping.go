@@ -45,7 +45,7 @@ func backup(ctx context.Context, l *library, to string, out io.Writer, did strin
 	if err := os.MkdirAll(to, 0o700); err != nil {
 		return fmt.Errorf("make the folder %s: %w: name another one", to, err)
 	}
-	if err := l.db.Backup(ctx, filepath.Join(to, "history.sqlite")); err != nil {
+	if err := copyHistory(ctx, l, filepath.Join(to, "history.sqlite")); err != nil {
 		return err
 	}
 	if err := copyCatalog(l.dir, to); err != nil {
@@ -63,6 +63,30 @@ func backup(ctx context.Context, l *library, to string, out io.Writer, did strin
 		return inspect.Refuse(inspect.Damaged, "%d photos could not be copied, all else is in %s: look for them in an older backup", len(lost), to)
 	}
 	return nil
+}
+
+// copyHistory copies the history. From a folder that cannot be written, SQLite
+// refuses to; then nobody else writes there either, and with no journal beside
+// it the file itself is the whole history.
+func copyHistory(ctx context.Context, l *library, to string) error {
+	err := l.db.Backup(ctx, to)
+	if inspect.CodeOf(err) != inspect.ReadOnly {
+		return err
+	}
+	if st, walErr := os.Stat(l.db.File() + "-wal"); walErr == nil && st.Size() > 0 {
+		return err
+	}
+	data, readErr := os.ReadFile(l.db.File())
+	if readErr != nil {
+		return err
+	}
+	if err := vault.Export(ctx, to, data); err != nil {
+		return err
+	}
+	if to, err = filepath.Abs(to); err != nil {
+		return err
+	}
+	return store.CheckFile(ctx, to)
 }
 
 // copyPhotos copies the originals that the history names, each once.

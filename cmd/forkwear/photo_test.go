@@ -128,3 +128,33 @@ func TestPhotoClean(t *testing.T) {
 		t.Error("the original changed")
 	}
 }
+
+// TestHEICLikeOthers: a copy for the customer and a measurement are there for
+// HEIC too, and half a file is refused by both.
+func TestHEICLikeOthers(t *testing.T) {
+	dir := t.TempDir()
+	out := filepath.Join(dir, "clean.jpg")
+	if text, err := runPhoto(t, "clean", samplePhotos+"test8.heic", "--out", out); err != nil || !strings.Contains(text, "encoded anew as JPEG") {
+		t.Fatalf("%v %s", err, text)
+	}
+	if got := photoInfo(t, out); got["format"] != "jpeg" || got["width"] != 512.0 || got["wall_time"] != nil { // exiftool 12.57: 512 x 512
+		t.Errorf("%v", got)
+	}
+	marks := []string{"--scale", "10,10,110,10,20", "--mask", "--region", "0,0,50,50"}
+	if text, err := runPhoto(t, append([]string{"measure", samplePhotos + "test8.heic"}, marks...)...); err != nil || !strings.Contains(text, "length") {
+		t.Errorf("%v %s", err, text)
+	}
+	data, err := os.ReadFile(samplePhotos + "test8.heic")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cut := filepath.Join(dir, "cut.heic")
+	if err := os.WriteFile(cut, data[:len(data)/2], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"measure", cut, "--scale", "10,10,110,10,20", "--line", "1,1,50,1"}, {"clean", cut, "--out", filepath.Join(dir, "no.jpg")}} {
+		if text, err := runPhoto(t, args...); err == nil || !strings.Contains(err.Error(), cut) {
+			t.Errorf("%s: %v %s", args[0], err, text)
+		}
+	}
+}

@@ -25,6 +25,15 @@ func (r reportWriter) Report(ctx context.Context, visit inspect.ID, file string)
 	return r.lib.writeReport(ctx, c, file)
 }
 
+// Card implements place.Exporter.
+func (r reportWriter) Card(ctx context.Context, visit inspect.ID, file string) error {
+	c, err := r.lib.desk.Open(ctx, visit)
+	if err != nil {
+		return err
+	}
+	return r.lib.writeBenchCards(ctx, c, file, 1, "A4")
+}
+
 func (l *library) writeReport(ctx context.Context, c *shop.Case, file string) error {
 	story, err := l.desk.Story(ctx, c)
 	if err != nil {

@@ -40,7 +40,7 @@ func (d *Desk) Answer(ctx context.Context, c *Case, a Answer) (inspect.Reading, 
 // AnswerAll keeps several readings in one transaction, all or none. Where two
 // stood against each other in a slot the new one ends both. It returns the
 // readings in the order of as, then those by which it ended others: taken back
-// together, newest first, all stands as before.
+// together, the last first, all stands as before.
 func (d *Desk) AnswerAll(ctx context.Context, c *Case, as ...Answer) ([]inspect.Reading, error) {
 	rs := make([]inspect.Reading, 0, len(as))
 	var others []inspect.Reading

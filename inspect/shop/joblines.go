@@ -116,7 +116,7 @@ func (g *grouping) finish(j *Job) {
 	sort.SliceStable(j.Parts, func(a, b int) bool { return ahead(j.Parts[a], j.Parts[b]) })
 	j.Why = j.Parts[0].Says
 	if j.Level {
-		j.Why = "Always renewed at this service."
+		j.Why = g.desk.Catalog.Tongue.Say("Always renewed at this service.")
 	}
 	for _, p := range j.Parts {
 		j.DoNotRide = j.DoNotRide || p.Assessment.DoNotRide && opened(p.Assessment)
@@ -170,9 +170,9 @@ func deciding(a inspect.Assessment) (inspect.Reason, bool) {
 	return inspect.Reason{}, false
 }
 
-func sentence(a inspect.Assessment) string {
+func sentence(tongue inspect.Tongue, a inspect.Assessment) string {
 	if a.Override != nil {
-		return "Changed by hand: " + a.Override.Reason
+		return tongue.Sayf("Changed by hand: %s", a.Override.Reason)
 	}
 	r, _ := deciding(a)
 	return r.Plain

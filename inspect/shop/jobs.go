@@ -133,7 +133,7 @@ func (g *grouping) bundles(as []inspect.Assessment) []*bundle {
 		b := at[key]
 		b.kit.included = b.kit.included || slices.Contains(g.renewed, a.Part)
 		b.parts = append(b.parts, JobPart{Assessment: a, Part: part, Asked: a.InForce() == inspect.Replace && opened(a),
-			Renewed: g.c.Renewed(a.Part, a.Leg), Says: sentence(a)})
+			Renewed: g.c.Renewed(a.Part, a.Leg), Says: sentence(g.desk.Catalog.Tongue, a)})
 	}
 	return order
 }

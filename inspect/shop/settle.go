@@ -41,11 +41,12 @@ func (c *Case) InConflict() []Conflict {
 
 // Settle ends a conflict by choosing one of the values that stand: a new reading
 // says the chosen one again, by who chose, and the others are taken back. It
-// returns all that it wrote; Desk.Undo of each, in any order, brings the conflict
-// back.
+// returns all that it wrote; Desk.Undo of each, the last first, brings the
+// conflict back as it was.
 func (d *Desk) Settle(ctx context.Context, c *Case, slot inspect.Slot, chosen inspect.ID) ([]inspect.Reading, error) {
 	var r inspect.Reading
-	for _, h := range c.Conflicts[slot] {
+	heads := c.Conflicts[slot]
+	for _, h := range heads {
 		if h.ID == chosen {
 			r = h
 		}
@@ -53,7 +54,7 @@ func (d *Desk) Settle(ctx context.Context, c *Case, slot inspect.Slot, chosen in
 	if r.ID == "" {
 		return nil, inspect.Refuse(inspect.Conflict, "the two values of check %s do not stand against each other any more: look at the check again", slot.Check)
 	}
-	r.Supersedes, r.ID, r.By, r.At = r.ID, d.NewID(), d.Who(), d.Clock()
+	r.Supersedes, r.ID, r.By, r.At = heads[len(heads)-1].ID, d.NewID(), d.Who(), d.Clock()
 	rs := append([]inspect.Reading{r}, d.endOthers(c, r)...)
 	if err := d.Lib.AddReadings(ctx, rs...); err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"slices"
 	"testing"
 
 	"forkwear/inspect"
@@ -42,11 +43,11 @@ func TestSettle(t *testing.T) {
 			t.Errorf("a correction after it: %d conflicts, in force %g", len(c.Conflicts), c.Current[slot].Value)
 		}
 		b.must(b.desk.Undo(ctx, c, next.ID))
-		for _, r := range wrote {
+		for _, r := range slices.Backward(wrote) {
 			b.must(b.desk.Undo(ctx, c, r.ID))
 		}
-		if hs := c.Conflicts[slot]; len(hs) != 2 {
-			t.Errorf("undone: %d heads, want the two values again", len(hs))
+		if hs := c.Conflicts[slot]; len(hs) != 2 || hs[0].Value != heads[0].Value || hs[1].Value != heads[1].Value || c.Current[slot].Value != heads[1].Value {
+			t.Errorf("undone: %+v, in force %g; want the two values again as they were", hs, c.Current[slot].Value)
 		}
 	}
 }
@@ -59,10 +60,10 @@ func TestAnswerEndsAConflict(t *testing.T) {
 	if len(rs) != 2 || rs[0].Value != 2 || len(c.Conflicts) != 0 || c.Current[slot].Value != 2 {
 		t.Errorf("wrote %d, %d conflicts, in force %g; want 2, none, 2", len(rs), len(c.Conflicts), c.Current[slot].Value)
 	}
-	for _, r := range rs {
+	for _, r := range slices.Backward(rs) {
 		b.must(b.desk.Undo(ctx, c, r.ID))
 	}
-	if len(c.Conflicts[slot]) != 2 {
+	if len(c.Conflicts[slot]) != 2 || c.Current[slot].Value != 3 {
 		t.Error("taken back, the two values should stand against each other again")
 	}
 }

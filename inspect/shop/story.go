@@ -79,7 +79,7 @@ func (d *Desk) line(ctx context.Context, c *Case, a inspect.Assessment) (Line, e
 		}
 	}
 	if a.Override != nil {
-		l.Sentence = "Changed by hand: " + a.Override.Reason
+		l.Sentence = d.Catalog.Tongue.Sayf("Changed by hand: %s", a.Override.Reason)
 	}
 	if k, ok := d.Catalog.Check(a.LeadCheck); ok && l.Lead.ID == "" {
 		l.Lead = k

@@ -125,3 +125,37 @@ func FuzzClean(f *testing.F) {
 		}
 	})
 }
+
+// TestJFIFThumbnail: the small picture inside a JFIF segment stays behind; the
+// pixels stay the same.
+func TestJFIFThumbnail(t *testing.T) {
+	plain := load(t, "Landscape_1.jpg")
+	if string(plain[6:11]) != "JFIF\x00" {
+		t.Fatal("the sample does not begin with JFIF")
+	}
+	next := 4 + int(plain[4])<<8 + int(plain[5])
+	// 2 x 1 pixels of three bytes behind the 14 of the segment (JFIF 1.02, from memory)
+	jfif := []byte("\xff\xd8\xff\xe0\x00\x16JFIF\x00\x01\x02\x00\x00\x01\x00\x01\x02\x01secret")
+	in := append(bytes.Clone(jfif), plain[next:]...)
+	if !bytes.Equal(pixels(t, in).Pix, pixels(t, plain).Pix) {
+		t.Fatal("not the same picture")
+	}
+	c, err := Clean(t.Context(), in)
+	if err != nil || !c.Lossless || bytes.Contains(c.Data, []byte("secret")) {
+		t.Fatalf("lossless %v, %v", c.Lossless, err)
+	}
+	if !bytes.Equal(pixels(t, c.Data).Pix, pixels(t, plain).Pix) {
+		t.Error("other pixels")
+	}
+}
+
+// TestSegmentsKept: T.81, table B.1, from memory: SOF, DHT, SOS, DQT, DNL, DRI,
+// DHP, EXP are needed; JPG extensions, RES and COM are not.
+func TestSegmentsKept(t *testing.T) {
+	for marker, want := range map[byte]bool{0xC0: true, 0xC2: true, 0xC4: true, 0xCC: true, 0xDA: true, 0xDB: true, 0xDC: true, 0xDD: true, 0xDF: true,
+		0x02: false, 0xBF: false, 0xC8: false, 0xE1: false, 0xED: false, 0xF0: false, 0xFD: false, 0xFE: false} {
+		if got := keepSegment(marker, []byte("text")); got != want {
+			t.Errorf("%02X: %v", marker, got)
+		}
+	}
+}

@@ -184,7 +184,7 @@ func failed(f format.Format, data []byte, err error) error {
 		reason = string(inTIFF)
 	case errors.As(err, &inPNG):
 		reason = string(inPNG)
-	case errors.As(err, &inJPEG):
+	case errors.As(err, &inJPEG) && inJPEG != "unknown marker": // that one is damage
 		reason = string(inJPEG)
 	case f == format.WebP && animated(data):
 		reason = "an animation"

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -294,5 +295,27 @@ func BenchmarkPreviews12MP(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
+	}
+}
+
+// TestKindsNotRead: a sound file of a variety that is not read here is not
+// called damaged: copying it again would not help.
+func TestKindsNotRead(t *testing.T) {
+	var tif bytes.Buffer
+	if err := tiff.Encode(&tif, image.NewGray(image.Rect(0, 0, 8, 8)), nil); err != nil {
+		t.Fatal(err)
+	}
+	// tag 259 (Compression), SHORT, one value: 1 is none, 7 JPEG (TIFF 6.0 and its supplement 2, from memory)
+	jpegInside := bytes.Replace(tif.Bytes(), []byte{3, 1, 3, 0, 1, 0, 0, 0, 1, 0}, []byte{3, 1, 3, 0, 1, 0, 0, 0, 7, 0}, 1)
+	// VP8X with the animation flag, 8 x 8 pixels, then ANIM (WebP container specification)
+	animation := []byte("RIFF\x26\x00\x00\x00WEBPVP8X\x0a\x00\x00\x00\x02\x00\x00\x00\x07\x00\x00\x07\x00\x00ANIM\x06\x00\x00\x00\x00\x00\x00\x00\x00\x00")
+	for name, data := range map[string][]byte{"TIFF": jpegInside, "WebP": animation} {
+		_, err := Decode(t.Context(), data, 1)
+		if !errors.Is(err, ErrKind) || errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), name) || !strings.Contains(err.Error(), "save it as JPEG") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := Decode(t.Context(), animation[:25], 1); !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrKind) {
+		t.Errorf("cut off: %v", err)
 	}
 }

@@ -223,3 +223,26 @@ func TestNeverItself(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// TestOneLine: the reader's inside is not shown to people.
+func TestOneLine(t *testing.T) {
+	err := damaged(errors.New("decode: out of bounds\nstack trace:\n\t.$11(i32,i32) i32"))
+	if !errors.Is(err, ErrDamaged) || strings.Contains(err.Error(), "trace") || !strings.Contains(err.Error(), "(decode: out of bounds); copy it again") {
+		t.Error(err)
+	}
+	if long := damaged(errors.New(strings.Repeat("x", 9000))); len(long.Error()) > 400 {
+		t.Errorf("%d letters", len(long.Error()))
+	}
+}
+
+// TestSizeStatedFalsely: a head that claims more pixels than the picture has
+// does not bring the second process's trace into the words.
+func TestSizeStatedFalsely(t *testing.T) {
+	data := bytes.Clone(sample(t, "test8.heic"))
+	at := bytes.Index(data, []byte("ispe")) + 8 // 32 bits each: width, height (ISO/IEC 23008-12, 6.5.3)
+	copy(data[at:], "\x00\x00\x27\x10\x00\x00\x27\x10")
+	_, err := child(t, "good").JPEG(t.Context(), data)
+	if err == nil || strings.ContainsAny(err.Error(), "\n$") || !strings.HasSuffix(err.Error(), "copy it again from the phone") {
+		t.Errorf("%v", err)
+	}
+}

@@ -155,3 +155,14 @@ func TestBrightnessSameInAllForms(t *testing.T) {
 		}
 	})
 }
+
+// TestDeepColoursNeedNoHeap: a picture of 16 bits a colour is read without a
+// value on the heap for each pixel, which doubled the memory of a large one.
+func TestDeepColoursNeedNoHeap(t *testing.T) {
+	for _, img := range []image.Image{image.NewNRGBA64(image.Rect(0, 0, 60, 50)), image.NewRGBA64(image.Rect(0, 0, 60, 50)),
+		image.NewGray16(image.Rect(0, 0, 60, 50)), image.NewCMYK(image.Rect(0, 0, 60, 50)), image.NewRGBA(image.Rect(0, 0, 60, 50))} {
+		if n := testing.AllocsPerRun(3, func() { Brightness(img) }); n > 10 {
+			t.Errorf("%T: %v allocations for 3,000 pixels", img, n)
+		}
+	}
+}

@@ -145,4 +145,6 @@ type Env struct {
 type Exporter interface {
 	// Report writes FILE.pdf or FILE.html by its ending.
 	Report(ctx context.Context, visit inspect.ID, file string) error
+	// Card writes the bench card of a visit to FILE.pdf.
+	Card(ctx context.Context, visit inspect.ID, file string) error
 }

@@ -25,6 +25,7 @@ func (f *Frame) menu() *fyne.MainMenu {
 			item(lang.L("Find"), fyne.KeyF, f.focusSearch),
 			undo,
 			item(lang.L("Main step of this place"), fyne.KeyReturn, f.act),
+			item(lang.L("Bench card of this visit ..."), fyne.KeyP, f.askCard),
 			item(lang.L("Back"), fyne.KeyB, f.Back)),
 		fyne.NewMenu(lang.L("Go to"),
 			item(lang.L("Bench"), fyne.Key1, to(place.Bench)),

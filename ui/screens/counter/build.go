@@ -105,7 +105,7 @@ func (s *Screen) said(k card) fyne.CanvasObject {
 	name.Wrapping = fyne.TextWrapWord
 	col := visitbar.List(0, name)
 	if with := k.with(); with != "" {
-		col.Add(visitbar.Quiet(lang.L("With it") + ": " + with))
+		col.Add(visitbar.Quiet(fmt.Sprintf(lang.L("With it: %s"), with)))
 	}
 	if k.job.DoNotRide {
 		col.Add(widgets.NewVerdictMark(draw.DoNotRide, lang.L("Do not ride")))
@@ -192,7 +192,7 @@ func (s *Screen) needs(k card) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return lang.L("Goes together with") + ": " + strings.Join(names, ", ")
+	return fmt.Sprintf(lang.L("Goes together with: %s"), strings.Join(names, ", "))
 }
 
 func plain(s string) *widget.Label {

@@ -24,7 +24,7 @@ func (s *Screen) buildEnd() {
 	}
 	left.Add(visitbar.Bold(s.data.total()))
 	if v := s.data.story.Case.Visit; v.GoAhead.Minor > 0 {
-		left.Add(visitbar.Quiet(lang.L("Go ahead was agreed up to") + " " + words.Money(v.GoAhead)))
+		left.Add(visitbar.Quiet(fmt.Sprintf(lang.L("Go ahead was agreed up to %s"), words.Money(v.GoAhead))))
 	}
 	content := visitbar.Columns([]float32{-1.2, -1}, left, s.signature())
 	padded := container.New(layout.NewCustomPaddedLayout(8, 16, 24, 24), content)
@@ -88,11 +88,10 @@ func (l loaded) total() string {
 	if l.bill.Accepted == 0 && l.story.Case.Visit.Package.Minor == 0 {
 		return lang.L("Nothing was said yes to.")
 	}
-	text := lang.L("Total of what you said yes to") + ": " + words.Amount(l.bill.Yes)
 	if p := l.story.Case.Visit.Package; p.Minor > 0 {
-		text += ", " + fmt.Sprintf(lang.L("with the agreed package price of %s"), words.Money(p))
+		return fmt.Sprintf(lang.L("Total of what you said yes to: %s, with the agreed package price of %s"), words.Amount(l.bill.Yes), words.Money(p))
 	}
-	return text
+	return fmt.Sprintf(lang.L("Total of what you said yes to: %s"), words.Amount(l.bill.Yes))
 }
 
 // open counts the jobs that wait for an answer.

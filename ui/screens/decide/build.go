@@ -49,8 +49,14 @@ func (s *Screen) build() {
 	s.startPhotos()
 }
 
-var groupWords = map[inspect.Verdict]string{
-	inspect.Replace: "To replace", inspect.Measure: "To measure again", inspect.Reuse: "To reuse",
+func groupWords(v inspect.Verdict, n int) string {
+	switch v {
+	case inspect.Replace:
+		return fmt.Sprintf(lang.L("To replace (%d)"), n)
+	case inspect.Measure:
+		return fmt.Sprintf(lang.L("To measure again (%d)"), n)
+	}
+	return fmt.Sprintf(lang.L("To reuse (%d)"), n)
 }
 
 func (s *Screen) group(body *fyne.Container, v inspect.Verdict) {
@@ -67,7 +73,7 @@ func (s *Screen) group(body *fyne.Container, v inspect.Verdict) {
 	if len(rows) == 0 {
 		return
 	}
-	body.Add(visitbar.Heading(fmt.Sprintf("%s (%d)", lang.L(groupWords[v]), len(rows))))
+	body.Add(visitbar.Heading(groupWords(v, len(rows))))
 	for _, r := range rows {
 		body.Add(r)
 	}
@@ -77,7 +83,7 @@ func (s *Screen) banner() fyne.CanvasObject {
 	why := lang.L("One or more parts are not safe to ride on. Tell the customer before the fork leaves.")
 	for _, l := range s.data.story.Lines {
 		if l.Assessment.DoNotRide && !l.Renewed {
-			why = words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + l.Sentence
+			why = fmt.Sprintf("%s: %s", words.PartAt(l.Part.Name, l.Assessment.Leg), l.Sentence)
 			break
 		}
 	}
@@ -89,13 +95,13 @@ func (s *Screen) banner() fyne.CanvasObject {
 func (s *Screen) causes() fyne.CanvasObject {
 	list := visitbar.List(0, visitbar.Heading(lang.L("Likely causes")))
 	for _, f := range s.data.story.Causes {
-		says := words.Certainty(f.Cause.Certainty) + ": " + f.Cause.Says
+		says := fmt.Sprintf("%s: %s", words.Certainty(f.Cause.Certainty), f.Cause.Says)
 		if f.Leg != inspect.Whole {
-			says += " (" + words.Leg(f.Leg) + ")"
+			says = fmt.Sprintf("%s (%s)", says, words.Leg(f.Leg))
 		}
 		list.Add(visitbar.Text(says))
 		if f.Cause.SettleBy != "" {
-			list.Add(visitbar.Quiet(lang.L("What settles it") + ": " + f.Cause.SettleBy))
+			list.Add(visitbar.Quiet(fmt.Sprintf(lang.L("What settles it: %s"), f.Cause.SettleBy)))
 		}
 	}
 	return widgets.NewCard(list)
@@ -105,15 +111,14 @@ func (s *Screen) causes() fyne.CanvasObject {
 func (s *Screen) unopened(lines []shop.Line) fyne.CanvasObject {
 	parts := visitbar.List(0)
 	for _, l := range lines {
-		parts.Add(visitbar.Quiet(words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + nextSeen(l)))
+		parts.Add(visitbar.Quiet(fmt.Sprintf("%s: %s", words.PartAt(l.Part.Name, l.Assessment.Leg), nextSeen(l))))
 	}
 	parts.Hidden = s.folded
 	word := func() string {
-		n := fmt.Sprintf(lang.L("%d parts not opened this time"), len(lines))
 		if s.folded {
-			return n + " · " + lang.L("show")
+			return fmt.Sprintf(lang.L("%d parts not opened this time · show"), len(lines))
 		}
-		return n + " · " + lang.L("hide")
+		return fmt.Sprintf(lang.L("%d parts not opened this time · hide"), len(lines))
 	}
 	var key *widgets.TextButton
 	key = widgets.NewTextButton(word(), false, func() {
@@ -129,5 +134,5 @@ func nextSeen(l shop.Line) string {
 	if l.Assessment.NextLevel == "" {
 		return lang.L("seen when its door is next opened")
 	}
-	return lang.L("next seen at") + " " + l.Assessment.NextLevel
+	return fmt.Sprintf(lang.L("next seen at: %s"), l.Assessment.NextLevel)
 }

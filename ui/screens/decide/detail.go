@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -99,9 +100,8 @@ func reasons(p shop.JobPart, l shop.Line) fyne.CanvasObject {
 		}
 	}
 	if o := l.Assessment.Override; o != nil {
-		col.Add(visitbar.Bold(lang.L("Changed by hand to") + " " + strings.ToLower(words.Verdict(o.Verdict)) + ": " + o.Reason))
-		col.Add(visitbar.Quiet(lang.L("by") + " " + o.By + ", " + words.DateTime(o.At) + ". " +
-			lang.L("Reckoned") + ": " + strings.ToLower(words.Verdict(l.Assessment.Verdict))))
+		col.Add(visitbar.Bold(fmt.Sprintf(lang.L("Changed by hand to '%s': %s"), words.Verdict(o.Verdict), o.Reason)))
+		col.Add(visitbar.Quiet(fmt.Sprintf(lang.L("by %s, %s. Reckoned: '%s'"), o.By, words.DateTime(o.At), words.Verdict(l.Assessment.Verdict))))
 	}
 	return col
 }
@@ -142,11 +142,11 @@ func (s *Screen) answerForm(r *row) fyne.CanvasObject {
 		choice([]string{lang.L("here"), lang.L("by phone"), lang.L("by message")}, how, func(i int) { how = i }), keys)
 	for _, yes := range []bool{true, false} {
 		if names := s.others(r.job, yes); names != "" {
-			word := lang.L("A yes is also a yes to")
+			word := lang.L("A yes is also a yes to: %s")
 			if !yes {
-				word = lang.L("A no is also a no to")
+				word = lang.L("A no is also a no to: %s")
 			}
-			form.Add(visitbar.Quiet(word + ": " + names))
+			form.Add(visitbar.Quiet(fmt.Sprintf(word, names)))
 		}
 	}
 	return form

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"fmt"
 	"image"
 
 	"fyne.io/fyne/v2"
@@ -78,12 +79,12 @@ func (s *Screen) photos(l shop.Line) fyne.CanvasObject {
 	if l.Then != nil {
 		caption := lang.L("then")
 		if l.ThenVisit != nil {
-			caption += ", " + words.Hours(l.ThenVisit.Hours)
+			caption = fmt.Sprintf(lang.L("then, %s"), words.Hours(l.ThenVisit.Hours))
 		}
 		then = s.cell(*l.Then, caption, s.pair(l))
 	}
 	if l.Now != nil {
-		now = s.cell(*l.Now, lang.L("now")+", "+words.Hours(s.data.story.Case.Claim.Hours), s.pair(l))
+		now = s.cell(*l.Now, fmt.Sprintf(lang.L("now, %s"), words.Hours(s.data.story.Case.Claim.Hours)), s.pair(l))
 	}
 	return container.NewGridWithColumns(2, then, now)
 }

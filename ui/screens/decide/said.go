@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -29,7 +30,7 @@ func (s *Screen) said(j shop.Job) fyne.CanvasObject {
 	}
 	chips := container.New(layout.NewRowWrapLayout())
 	for _, w := range s.chips(j) {
-		chips.Add(widgets.NewChip(lang.L(w), nil))
+		chips.Add(widgets.NewChip(w, nil))
 	}
 	if len(chips.Objects) == 0 {
 		return col
@@ -45,7 +46,7 @@ func sentence(j shop.Job) string {
 	if j.Level || j.Name == name || strings.HasPrefix(j.Why, p.Part.Name) {
 		return j.Why
 	}
-	return name + ": " + j.Why
+	return fmt.Sprintf("%s: %s", name, j.Why)
 }
 
 // parts names the parts of a line of several: those that ask for it, then those
@@ -73,7 +74,7 @@ func parts(j shop.Job) string {
 		out = append(out, strings.Join(joinLegs(asked), " · "))
 	}
 	if len(with) > 0 {
-		out = append(out, lang.L("renewed with it")+": "+strings.Join(joinLegs(with), " · "))
+		out = append(out, fmt.Sprintf(lang.L("renewed with it: %s"), strings.Join(joinLegs(with), " · ")))
 	}
 	return strings.Join(out, "; ")
 }
@@ -91,7 +92,7 @@ func joinLegs(ps []shop.JobPart) []string {
 		case n == 0:
 			continue
 		case n > 1:
-			out = append(out, p.Part.Name+", "+lang.L("both"))
+			out = append(out, fmt.Sprintf(lang.L("%s, both"), p.Part.Name))
 		default:
 			out = append(out, words.PartAt(p.Part.Name, at[p.Part.Name]))
 		}
@@ -104,12 +105,12 @@ func joinLegs(ps []shop.JobPart) []string {
 func (s *Screen) along(j shop.Job) string {
 	var out []string
 	if j.Verdict == inspect.Replace && j.Shared != "" {
-		out = append(out, lang.L("work counted with")+": "+j.Shared)
+		out = append(out, fmt.Sprintf(lang.L("work counted with: %s"), j.Shared))
 	}
 	for _, key := range j.Needs {
 		for _, o := range s.data.jobs {
 			if o.Key == key {
-				out = append(out, lang.L("goes only together with")+": "+o.Name)
+				out = append(out, fmt.Sprintf(lang.L("goes only together with: %s"), o.Name))
 			}
 		}
 	}
@@ -136,26 +137,30 @@ func photoWanted(l shop.Line) bool {
 // those after it decide by age and forecast.
 const lastFinding = 3
 
+// chips are the marks of a line, those that warn first.
 func (s *Screen) chips(j shop.Job) []string {
-	on := map[string]bool{}
-	renewed := true
+	noPhoto, byHand, renewed := false, false, true
 	for _, p := range j.Parts {
-		l := s.data.lines[p.Assessment.ID]
-		a := p.Assessment
-		on["photo missing"] = on["photo missing"] || photoWanted(l)
-		on["changed by hand"] = on["changed by hand"] || a.Override != nil
+		noPhoto = noPhoto || photoWanted(s.data.lines[p.Assessment.ID])
+		byHand = byHand || p.Assessment.Override != nil
 		renewed = renewed && (p.Renewed || !p.Asked && !p.WithKit)
 	}
 	lead := j.Parts[0].Assessment
-	on["baseline taken"] = lead.Baseline
-	on["reckoned from usual life"] = lead.PriorOnly && !lead.DoNotRide
-	on["fitted new"] = renewed && j.Verdict == inspect.Replace
 	yes, answered := j.Answered()
-	on["declined although not safe"] = answered && !yes && j.DoNotRide
 	var out []string
-	for _, w := range []string{"declined although not safe", "photo missing", "baseline taken", "reckoned from usual life", "changed by hand", "fitted new"} {
-		if on[w] {
-			out = append(out, w)
+	for _, c := range []struct {
+		on   bool
+		word string
+	}{
+		{answered && !yes && j.DoNotRide, lang.L("declined although not safe")},
+		{noPhoto, lang.L("photo missing")},
+		{lead.Baseline, lang.L("baseline taken")},
+		{lead.PriorOnly && !lead.DoNotRide, lang.L("reckoned from usual life")},
+		{byHand, lang.L("changed by hand")},
+		{renewed && j.Verdict == inspect.Replace, lang.L("fitted new")},
+	} {
+		if c.on {
+			out = append(out, c.word)
 		}
 	}
 	return out
@@ -175,7 +180,7 @@ func (s *Screen) wearOf(l shop.Line, named bool) fyne.CanvasObject {
 	if a.Mu != [2]float64{} {
 		w.Next = math.Max(w.Used, a.Mu[0]+a.Mu[1]*(a.TNow+a.Horizon))
 	}
-	used := words.Share(w.Used) + " " + lang.L("used")
+	used := fmt.Sprintf(lang.L("%s used"), words.Share(w.Used))
 	left := lang.L("no end in sight")
 	switch {
 	case w.Used >= 1:
@@ -184,10 +189,10 @@ func (s *Screen) wearOf(l shop.Line, named bool) fyne.CanvasObject {
 		left = "" // hours left would contradict 'do not ride'
 	case a.HoursLeft != nil:
 		lead, _ := s.env.Desk.Catalog.Check(a.LeadCheck)
-		left = words.LeftOf(lead, a.HoursLeft) + " " + lang.L("left")
+		left = fmt.Sprintf(lang.L("%s left"), words.LeftOf(lead, a.HoursLeft))
 	}
 	if named {
-		used = words.PartAt(l.Part.Name, l.Assessment.Leg) + ": " + used
+		used = fmt.Sprintf("%s: %s", words.PartAt(l.Part.Name, l.Assessment.Leg), used)
 	}
 	col := visitbar.List(-8, visitbar.Quiet(used), widgets.NewWearBar(w))
 	if left != "" {

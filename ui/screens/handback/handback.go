@@ -123,7 +123,7 @@ func (s *Screen) anew(err error) {
 // Left keeps a setting as left; an empty text takes it away.
 func (s *Screen) Left(p pair, text string) {
 	st, before := read(text, p), s.leftOf(p)
-	said := fmt.Sprintf(lang.L("%s: %s"), words.SettingName(p.key), written(&st))
+	said := fmt.Sprintf("%s: %s", words.SettingName(p.key), written(&st))
 	if st.None() {
 		said = fmt.Sprintf(lang.L("%s: taken away"), words.SettingName(p.key))
 	}

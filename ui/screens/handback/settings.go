@@ -55,7 +55,7 @@ func pairs(c *shop.Case) []pair {
 }
 
 func written(st *inspect.Setting) string {
-	if st == nil {
+	if st == nil || st.None() {
 		return ""
 	}
 	return words.SettingValue(*st)

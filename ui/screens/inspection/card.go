@@ -28,6 +28,7 @@ type card struct {
 	more         *widgets.Chip
 	points       *fyne.Container
 	conflict     *fyne.Container // two values that stand against each other
+	conflictRoom *fyne.Container // with air under them
 	pad          *fyne.Container
 	padKeys      []*padKey
 	padOf        inspect.Slot // whose pad and note are shown
@@ -80,7 +81,8 @@ func (s *Screen) buildCard() {
 	c.more = widgets.NewChip(lang.L("more"), s.turnMore)
 	c.points = container.New(layout.NewRowWrapLayout())
 	c.conflict = container.NewVBox()
-	c.conflict.Hide()
+	c.conflictRoom = container.New(layout.NewCustomPaddedLayout(0, 12, 0, 0), c.conflict)
+	c.conflictRoom.Hide()
 	c.pad = container.NewStack()
 	s.buildNumber()
 	rest := container.New(layout.NewRowWrapLayout())
@@ -101,7 +103,7 @@ func (s *Screen) buildCard() {
 	// What was read last time and the limit follow the keys closely: both are
 	// needed to answer, so they are seen without scrolling in a small window.
 	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(container.NewHBox(c.drawKey, c.more)), c.name),
-		c.points, c.how, c.conflict, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
+		c.points, c.how, c.conflictRoom, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
 	box := c.box
 	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }

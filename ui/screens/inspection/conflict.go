@@ -19,7 +19,7 @@ import (
 func (s *Screen) showConflict(k catalog.Check, slot inspect.Slot) {
 	box, heads := s.card.conflict, s.standing(slot)
 	box.Objects = nil
-	box.Hidden = len(heads) == 0
+	s.card.conflictRoom.Hidden = len(heads) == 0
 	if len(heads) == 0 {
 		return
 	}
@@ -33,7 +33,7 @@ func (s *Screen) showConflict(k catalog.Check, slot inspect.Slot) {
 		}
 		box.Add(widgets.NewTextButton(words.Standing(k, r), false, func() { s.choose(k, slot, r) }))
 	}
-	box.Refresh()
+	s.card.conflictRoom.Refresh()
 }
 
 // standing are the values of a slot that contradict each other; none once an
@@ -77,10 +77,11 @@ func (s *Screen) pointInConflict(at spot) (string, bool) {
 	return "", false
 }
 
+// idsOf names entries in the order in which they are taken back: the last first.
 func idsOf(rs []inspect.Reading) []inspect.ID {
 	out := make([]inspect.ID, len(rs))
 	for i, r := range rs {
-		out[i] = r.ID
+		out[len(rs)-1-i] = r.ID
 	}
 	return out
 }

@@ -58,7 +58,7 @@ func TestTwoValuesAndOneIsChosen(t *testing.T) {
 	keys := func() []*widgets.TextButton {
 		var out []*widgets.TextButton
 		for _, o := range s.card.conflict.Objects {
-			if b, ok := o.(*widgets.TextButton); ok && s.card.conflict.Visible() {
+			if b, ok := o.(*widgets.TextButton); ok && s.card.conflictRoom.Visible() {
 				out = append(out, b)
 			}
 		}

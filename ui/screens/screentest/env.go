@@ -76,6 +76,7 @@ type Recorder struct {
 	Failures []error
 	Gone     []place.Where
 	Reports  []string
+	Cards    []string
 }
 
 var (
@@ -167,6 +168,14 @@ func (r *Recorder) Report(_ context.Context, _ inspect.ID, file string) error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.Reports = append(r.Reports, file)
+	return nil
+}
+
+// Card implements place.Exporter.
+func (r *Recorder) Card(_ context.Context, _ inspect.ID, file string) error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.Cards = append(r.Cards, file)
 	return nil
 }
 

@@ -96,7 +96,7 @@ func (s *Screen) Value(k catalog.Task, text string) {
 			return
 		}
 		t.Value, t.Unit, t.Note, t.Done = v, k.Unit, asTyped+strings.TrimSpace(text), true
-		said = k.Name + ": " + words.Measured(v, 0, k.Unit)
+		said = fmt.Sprintf("%s: %s", k.Name, words.Measured(v, 0, k.Unit))
 	}
 	s.put(k, t, said)
 }
