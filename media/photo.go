@@ -2,6 +2,7 @@ package media
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"forkwear/media/exif"
@@ -101,9 +102,12 @@ func (p *Photo) offsetFrom(zone *time.Location) {
 		p.Remarks = append(p.Remarks, "The clocks were put forward in that hour, so the camera's clock was not set to the shop's zone.")
 		return
 	}
-	for _, d := range []time.Duration{-time.Hour, time.Hour} {
-		if t.Add(d).Format("2006-01-02T15:04:05") == p.WallTime {
-			p.Remarks = append(p.Remarks, "The clocks were put back in that hour, so the time may be one hour off.")
+	for _, near := range []time.Time{t.AddDate(0, 0, -1), t.AddDate(0, 0, 1)} { // with the offsets before and after
+		_, seconds := near.Zone()
+		other := wall.Add(-time.Duration(seconds) * time.Second).In(zone)
+		if off := other.Sub(t).Abs(); off != 0 && other.Format("2006-01-02T15:04:05") == p.WallTime {
+			p.Remarks = append(p.Remarks, fmt.Sprintf("The clocks were put back in that hour, so the time may be %.0f minutes off.", off.Minutes()))
+			return
 		}
 	}
 }

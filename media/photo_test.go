@@ -115,6 +115,20 @@ func TestClockChange(t *testing.T) {
 	}
 }
 
+// TestHalfHourChange: Australia/Lord_Howe goes back by half an hour, on
+// 2026-04-05 at 02:00 (IANA time zone database).
+func TestHalfHourChange(t *testing.T) {
+	island := zone(t, "Australia/Lord_Howe")
+	for wall, remark := range map[string]string{"2026-04-05T01:45:00": "30 minutes off", "2026-04-05T01:29:59": "", "2026-04-05T02:00:00": "", "2026-10-04T02:15:00": "put forward"} {
+		p := Photo{WallTime: wall}
+		p.offsetFrom(island)
+		got := strings.Join(p.Remarks, " ")
+		if !strings.Contains(got, remark) || remark == "" && got != "" {
+			t.Errorf("%s: offset %q, remarks %q", wall, p.Offset, got)
+		}
+	}
+}
+
 func TestUprightSize(t *testing.T) { // Exif 2.32: from 5 on the sides change places
 	for o := range 9 {
 		w, h := Photo{Width: 4, Height: 3, Orientation: o}.UprightSize()

@@ -128,18 +128,31 @@ func (t *tile) spread(noise [3]float64) float64 {
 		e[l] = max(0, t.e[l]-1.1*noise[l])
 	}
 	// at the fine scale only where even a sharp edge would rise above its noise
+	fine, half := maxFound, maxFound
 	if e[1] > 2*noise[1] && e[1] > noise[0] {
 		if s, ok := invert(e[0], e[1]); ok && s < 2.5 {
-			return s
+			fine = s
 		}
 	}
 	if e[2] > 2*noise[2] && e[2] > noise[1] {
 		if s, ok := invert(e[1], e[2]); ok {
-			return min(maxFound, 2*s)
+			half = min(maxFound, 2*s)
 		}
 	}
-	return maxFound
+	switch mode {
+	case 0:
+		if fine < maxFound { return fine }
+		return half
+	case 1:
+		if fine == maxFound { return half }
+		return max(fine, half)
+	case 2:
+		if fine < 0.5 || fine < 1 && t.e[0] > 4*noise[0] { return fine }
+		return max(min(fine,half), half)
+	}
+	return 0
 }
+var mode int
 
 // energy is the mean square of the Laplacian over a square, whose outermost
 // pixels are left out where they have no neighbours.

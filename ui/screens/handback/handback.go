@@ -127,12 +127,7 @@ func (s *Screen) Left(p pair, text string) {
 	if st.None() {
 		said = fmt.Sprintf(lang.L("%s: taken away"), words.SettingName(p.key))
 	}
-	s.putLeft(st, said, func() {
-		s.putLeft(before, takenBack(said), nil)
-		if f := s.left[p.key]; f != nil {
-			f.Put(written(&before))
-		}
-	})
+	s.putLeft(st, said, func() { s.putLeft(before, takenBack(said), nil) })
 }
 
 // leftOf is a setting as left on record; None where there is none.
@@ -161,6 +156,9 @@ func (s *Screen) putLeft(st inspect.Setting, said string, undo func()) {
 			kept = append(kept, st)
 		}
 		s.c.Settings = kept
+		if f := s.left[st.Key]; f != nil && undo == nil { // taken back: the field follows
+			f.Put(written(&st))
+		}
 		s.lists()
 	})
 }
@@ -203,10 +201,7 @@ func (s *Screen) Next(hours, date string) {
 	}
 	wasH, wasD := s.c.Visit.NextHours, s.c.Visit.NextDate
 	said := fmt.Sprintf(lang.L("Next visit: %s, %s"), words.Hours(h), words.Date(d))
-	s.putNext(h, d, said, func() {
-		s.putNext(wasH, wasD, takenBack(said), nil)
-		s.showNext()
-	})
+	s.putNext(h, d, said, func() { s.putNext(wasH, wasD, takenBack(said), nil) })
 }
 
 func (s *Screen) putNext(h float64, d time.Time, said string, undo func()) {
@@ -215,7 +210,11 @@ func (s *Screen) putNext(h float64, d time.Time, said string, undo func()) {
 		v := c.Visit
 		v.NextHours, v.NextDate = h, d
 		return s.env.Desk.Lib.SaveVisit(ctx, v)
-	}), func(error) {})
+	}), func(error) {
+		if undo == nil { // taken back: the fields follow
+			s.showNext()
+		}
+	})
 }
 
 func readNext(hours, date string, now time.Time) (h float64, d time.Time, err error) {

@@ -112,13 +112,13 @@ func (s *Screen) Tool(k catalog.Task, tool string) {
 func (s *Screen) put(k catalog.Task, t inspect.Task, said string) {
 	before := s.tasks[k.ID]
 	t.By, t.At = s.env.Desk.Who(), s.env.Desk.Clock()
-	s.keep(k, t, said, func() {
-		s.keep(k, before, fmt.Sprintf(lang.L("Taken back: %s"), said), nil)
-		s.again(k)
+	s.keep(k, t, said, s.refresh, func() {
+		s.keep(k, before, fmt.Sprintf(lang.L("Taken back: %s"), said), s.again, nil)
 	})
 }
 
-func (s *Screen) keep(k catalog.Task, t inspect.Task, said string, undo func()) {
+// keep keeps a line and then shows it.
+func (s *Screen) keep(k catalog.Task, t inspect.Task, said string, show func(catalog.Task), undo func()) {
 	before := s.tasks[k.ID]
 	t.VisitID, t.Key = s.visit, k.ID
 	s.tasks[k.ID] = t // before the worker, so that two quick entries add up
@@ -130,7 +130,7 @@ func (s *Screen) keep(k catalog.Task, t inspect.Task, said string, undo func()) 
 		} else {
 			s.saved(said, undo)
 		}
-		s.refresh(k)
+		show(k)
 	})
 }
 
@@ -152,12 +152,9 @@ func (s *Screen) refresh(k catalog.Task) {
 
 // again writes a line as it is on record, its fields too.
 func (s *Screen) again(k catalog.Task) {
+	s.refresh(k)
 	t, l := s.tasks[k.ID], s.lines[k.ID]
-	if l == nil {
-		return
-	}
-	l.show(t)
-	if l.value != nil {
+	if l != nil && l.value != nil {
 		l.value.Put(typed(t, k))
 		l.tool.Put(t.Tool)
 	}
