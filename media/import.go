@@ -26,6 +26,10 @@ const (
 	PreviewLarge = 1600
 )
 
+// flushing is how many photos more than cores are worked on: while one waits for
+// the disk to flush it, its core reads the next.
+const flushing = 2
+
 // Result is what became of one file of an import.
 type Result struct {
 	Path    string
@@ -39,7 +43,7 @@ type Result struct {
 type Importer struct {
 	Vault   *vault.Vault
 	Zone    *time.Location // the shop's zone for wall times without offset; nil leaves them without
-	Workers int            // 0: one for each processor core
+	Workers int            // 0: two more than there are processor cores
 	HEIC    heic.Decoder   // nil: HEIC is kept and not shown
 	Subject quality.Subject
 
@@ -72,7 +76,7 @@ func (im Importer) Import(ctx context.Context, paths []string, progress func(don
 	results := expand(ctx, paths)
 	workers := im.Workers
 	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+		workers = runtime.GOMAXPROCS(0) + flushing
 	}
 	var (
 		next = make(chan int)

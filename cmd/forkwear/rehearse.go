@@ -126,12 +126,13 @@ func (p *prompter) target(o fyne.CanvasObject) string {
 }
 
 // targets are all things that can be reached with the Tab key, in its order.
-// The focus is walked once round and put back.
+// The focus is walked once round and put back; only then it is told where they
+// are, as a page scrolls to what has the focus.
 func (p *prompter) targets() []string {
 	c := p.win.win.Canvas()
 	before := c.Focused()
 	c.Unfocus()
-	var out []string
+	var all []fyne.CanvasObject
 	var first fyne.Focusable
 	for range 2000 {
 		c.FocusNext()
@@ -143,13 +144,17 @@ func (p *prompter) targets() []string {
 			first = f
 		}
 		if o, ok := f.(fyne.CanvasObject); ok {
-			out = append(out, p.target(o))
+			all = append(all, o)
 		}
 	}
 	if before != nil {
 		c.Focus(before)
 	} else {
 		c.Unfocus()
+	}
+	out := make([]string, len(all))
+	for i, o := range all {
+		out[i] = p.target(o)
 	}
 	return out
 }

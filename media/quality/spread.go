@@ -7,8 +7,8 @@ import (
 )
 
 // Local sharpness. A picture is cut into tiles, and in each the energy of the
-// Laplacian is taken at a fine scale and at half that size. How the two relate
-// tells how far the edges are spread out, whatever their contrast:
+// Laplacian is taken at a fine scale and at its halves. How that of one scale and
+// the next relate tells how far the edges are spread out, whatever their contrast:
 //
 // A step edge of height A that is spread by a Gaussian of standard deviation s
 // (pixels) has second differences whose squares sum to
@@ -33,6 +33,7 @@ import (
 const (
 	// FineSide: the fine scale has at most this many pixels along the longer side.
 	FineSide = 1600
+	scales   = 4    // the fine one and its halves
 	tileSide = 64   // at the fine scale
 	maxFound = 12.0 // wider spreads cannot be told apart
 	bestPart = 0.1  // share of the tiles with contrast that is looked at, the sharpest
@@ -43,7 +44,7 @@ const (
 // tile is one place of the picture.
 type tile struct {
 	at   image.Rectangle // at the fine scale
-	e    [3]float64      // energy of the Laplacian at the fine scale, half and quarter
+	e    [scales]float64 // energy of the Laplacian at the fine scale, half, quarter and eighth
 	seen bool            // it has contrast
 	mean int             // brightness
 	s    float64         // spread of its edges, pixels of the fine scale
@@ -52,7 +53,8 @@ type tile struct {
 // tiles measures a picture at the fine scale.
 func tiles(fine *image.Gray) []tile {
 	half := halve(fine)
-	levels := [3]*image.Gray{fine, half, halve(half)}
+	quarter := halve(half)
+	levels := [scales]*image.Gray{fine, half, quarter, halve(quarter)}
 	w, h := fine.Rect.Dx(), fine.Rect.Dy()
 	var out []tile
 	for y := 0; y+tileSide <= h; y += tileSide {
@@ -66,7 +68,7 @@ func tiles(fine *image.Gray) []tile {
 			out = append(out, t)
 		}
 	}
-	var noise [3]float64
+	var noise [scales]float64
 	for i := range noise {
 		noise[i] = calm(out, i)
 	}
@@ -121,38 +123,33 @@ func calm(ts []tile, level int) float64 {
 // spread gives the standard deviation, in pixels of the fine scale, by which
 // the tile's edges are spread out; maxFound where that is too wide to tell.
 // Energies count where they rise well above the noise; the tenth by which
-// noise varies between tiles of this size is taken off too.
-func (t *tile) spread(noise [3]float64) float64 {
-	var e [3]float64
+// noise varies between tiles of this size is taken off too. The widest of what
+// the scales say holds: what a JPEG's rounding adds to a tile with contrast is
+// not in the calm ones, and looks at the fine scale like sharp edges, while at
+// the coarser scales a sharp picture stays sharp.
+func (t *tile) spread(noise [scales]float64) float64 {
+	var e [scales]float64
 	for l := range e {
 		e[l] = max(0, t.e[l]-1.1*noise[l])
 	}
-	// at the fine scale only where even a sharp edge would rise above its noise
-	fine, half := maxFound, maxFound
-	if e[1] > 2*noise[1] && e[1] > noise[0] {
-		if s, ok := invert(e[0], e[1]); ok && s < 2.5 {
-			fine = s
+	widest, told := 0.0, false
+	for l := 1; l < scales; l++ {
+		// only where even a sharp edge would rise above the noise of the finer scale
+		if e[l] <= 2*noise[l] || e[l] <= noise[l-1] {
+			continue
+		}
+		if l == scales-1 && !told { // so coarse alone, texture is taken for edges
+			break
+		}
+		if s, ok := invert(e[l-1], e[l]); ok && (s < 2.5 || l > 1) {
+			widest, told = max(widest, float64(int(1)<<(l-1))*s), true
 		}
 	}
-	if e[2] > 2*noise[2] && e[2] > noise[1] {
-		if s, ok := invert(e[1], e[2]); ok {
-			half = min(maxFound, 2*s)
-		}
+	if !told {
+		return maxFound
 	}
-	switch mode {
-	case 0:
-		if fine < maxFound { return fine }
-		return half
-	case 1:
-		if fine == maxFound { return half }
-		return max(fine, half)
-	case 2:
-		if fine < 0.5 || fine < 1 && t.e[0] > 4*noise[0] { return fine }
-		return max(min(fine,half), half)
-	}
-	return 0
+	return min(maxFound, widest)
 }
-var mode int
 
 // energy is the mean square of the Laplacian over a square, whose outermost
 // pixels are left out where they have no neighbours.

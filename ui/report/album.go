@@ -88,7 +88,10 @@ func (p picture) told() *picture {
 // dated says when a photo was taken and how that is known.
 func dated(p inspect.Photo) string {
 	if p.Drawn {
-		return tongue.Say("drawing of the sample shop")
+		if p.WallTime == "" {
+			return tongue.Say("drawing of the sample shop")
+		}
+		return tongue.Sayf("%s, drawn", words.PhotoDate(p))
 	}
 	return words.PhotoDate(p)
 }

@@ -14,7 +14,10 @@ import (
 func cardOf(s Source, l shop.Line, a *album) card {
 	as := l.Assessment
 	k := card{Verdict: as.InForce(), Word: words.Verdict(as.InForce()), Part: words.PartAt(partName(l), as.Leg),
-		Sentence: l.Sentence, Chance: chance(l), Price: price(s, l), Answer: answer(l.Consent)}
+		Sentence: l.Sentence, Chance: chance(l), Sold: sold(s, l), Price: price(s, l), Answer: answer(l.Consent), name: partName(l), leg: as.Leg}
+	if s.Jobs != nil || as.InForce() == inspect.Measure { // the table of costs has it; nobody is asked what to measure
+		k.Answer, k.Price = "", ""
+	}
 	if as.InForce() == inspect.Replace && !strings.Contains(l.Sentence, l.Lead.Fails) {
 		k.Why = l.Lead.Fails
 	}
@@ -86,9 +89,13 @@ func reusedOf(l shop.Line) reused {
 		u := math.Max(0, *a.WearUsed)
 		r.Used, r.UsedWord = &u, words.Share(u)
 	}
+	if w := words.Remedy(a.Remedy); w != "" && a.WearUsed != nil && *a.WearUsed >= 1 {
+		r.Left, r.remedied = w, true
+		return r
+	}
 	switch {
 	case l.Part.NoLife:
-		r.Left = tongue.Say("never told for this part")
+		r.Left = "–"
 	case a.Baseline:
 		r.Left = tongue.Say("baseline taken")
 	case a.NoTrend:

@@ -31,10 +31,12 @@ var page = template.Must(template.New("report").Funcs(template.FuncMap{
 	"ring":        func() inspect.Verdict { return inspect.Reuse },
 	"howto":       howToRead,
 	"say":         tongue.Say,
+	"stopless":    func(s string) string { return strings.TrimSuffix(s, ".") },
 	"join":        func(parts []string) string { return strings.Join(parts, "; ") },
 	"sayf":        tongue.Sayf,
 	"lang":        tongue.Code,
 	"hasLine":     hasLine,
+	"hasLeft":     hasLeft,
 	"fingerprint": fingerprint,
 }).Parse(pageText))
 

@@ -28,7 +28,7 @@ const (
 	bodyPt   = 9.5
 	smallPt  = 8.0
 	titlePt  = 20.0
-	headPt   = 13.0
+	headPt   = 12.0
 	typeface = "go"
 )
 
@@ -200,7 +200,7 @@ func (p *sheet) flow(text string, l look) {
 // heading begins a section and keeps it with what follows, need mm high.
 func (p *sheet) heading(text string, need float64) {
 	l := look{"B", headPt, p.pal.Ink}
-	p.y += 6
+	p.y += 4.5
 	p.room(l.line() + 2 + need)
 	p.y += p.write(margin, p.y, text, l, wide) + 1.5
 }

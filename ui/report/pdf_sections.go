@@ -13,13 +13,16 @@ import (
 func (p *sheet) all() {
 	p.head()
 	p.stop()
-	p.y += 3
-	p.flow(p.t.Summary, look{"B", 12, p.pal.Ink})
-	if p.t.Baseline != "" {
-		p.flow(p.t.Baseline, p.quiet())
+	if len(p.t.Stop) > 0 {
+		p.y += 3
+		p.flow(p.t.Summary, look{"B", 12, p.pal.Ink})
+		if p.t.Baseline != "" {
+			p.flow(p.t.Baseline, p.quiet())
+		}
 	}
+	p.costs()
 	if len(p.t.Cards) > 0 {
-		p.heading(tongue.Say("What needs a decision"), p.cardNeeds(p.t.Cards[0], 24)+8)
+		p.heading(p.t.Heading, p.cardNeeds(p.t.Cards[0], 24)+8)
 		if hasLine(p.t.Cards) {
 			p.flow(howToRead(), p.small())
 		}
@@ -28,7 +31,9 @@ func (p *sheet) all() {
 		}
 	}
 	p.causes()
-	p.reused()
+	p.reused(tongue.Say("Put right by the work"), tongue.Say("Work"), p.t.Remedied)
+	p.reused(tongue.Say("Goes back in"), tongue.Say("Hours left"), p.t.Reused)
+	p.alike()
 	p.gallery()
 	if len(p.t.Unopened) > 0 {
 		p.heading(tongue.Say("Not opened this time"), 10)
@@ -44,12 +49,12 @@ func (p *sheet) all() {
 	p.room(h)
 	penAt{p, margin, p.y}.fill([]xy{{0, -0.6}, {1.2, -0.6}, {1.2, h + 0.6}, {0, h + 0.6}}, p.pal.Accent)
 	p.y += p.write(margin+4, p.y, p.t.Next, p.body(), wide-6) + 2
-	p.index()
 	p.foot()
+	p.index()
 }
 
 func (p *sheet) head() {
-	const pic = 44.0
+	const pic = 40.0
 	right := wide * 0.4
 	a := p.write(margin, p.y, p.t.Shop.Name, p.bold(), wide-right)
 	a += p.write(margin, p.y+a, p.t.Shop.Address, p.body(), wide-right)
@@ -67,6 +72,13 @@ func (p *sheet) head() {
 	for _, f := range p.t.Facts {
 		p.write(margin, p.y, f.Name, p.quiet(), 30)
 		p.y += math.Max(p.write(margin+32, p.y, f.Value, p.body(), w-32), p.body().line()) + 0.6
+	}
+	if len(p.t.Stop) == 0 { // else the warning comes before it
+		p.y += 3
+		p.y += p.write(margin, p.y, p.t.Summary, look{"B", 12, p.pal.Ink}, w) + 1.5
+		if p.t.Baseline != "" {
+			p.y += p.write(margin, p.y, p.t.Baseline, p.quiet(), w)
+		}
 	}
 	p.y = math.Max(p.y, top+drawn) + 2
 }
@@ -103,91 +115,6 @@ func (p *sheet) stop() {
 	p.y += h + 3
 }
 
-// card sets one decided part. Its words, each pair of photos and the wear line
-// stay whole; a card breaks between these only where it is longer than a page.
-func (p *sheet) card(k card) {
-	l, tint := p.body(), p.verdictColor(k.Verdict)
-	head := look{"B", 11, p.pal.Ink}
-	p.room(p.cardNeeds(k, 0))
-	p.hairline(p.y)
-	p.y += 3.5
-	mark(penAt{p, margin, p.y}, k.Verdict, xy{2.4, 2.4}, 2.3)
-	p.font("B", head.pt, tint)
-	word := p.f.GetStringWidth(k.Word)
-	p.write(margin+7, p.y, k.Word, look{"B", head.pt, tint}, wide)
-	p.y += p.write(margin+10+word, p.y, k.Part, head, wide-10-word) + 1.2
-	for _, s := range []string{k.Sentence, k.Chance, k.Why} {
-		if s != "" {
-			p.flow(s, l)
-		}
-	}
-	p.pair(k)
-	if k.Line == nil {
-		p.y += p.terms(k, margin, p.y, wide) + 4
-		return
-	}
-	p.room(wearH + 6)
-	h := p.write(margin, p.y, k.Line.Title, p.small(), wearW) + 0.5
-	k.Line.draw(penAt{p, margin, p.y + h})
-	beside := p.terms(k, margin+wearW+8, p.y+h+wearTop, wide-wearW-8)
-	p.y += math.Max(h+wearH, h+wearTop+beside) + 3
-}
-
-// terms sets what is said of a card's line, its price and answer, from x, y
-// down, and returns the height.
-func (p *sheet) terms(k card, x, y, w float64) float64 {
-	const names = 22.0
-	top, l := y, p.body()
-	if k.LineSays != "" {
-		y += p.write(x, y, k.LineSays, p.quiet(), w) + 2
-	}
-	for _, f := range terms(k) {
-		p.write(x, y, f.Name, p.quiet(), names)
-		y += math.Max(l.line(), p.write(x+names, y, f.Value, l, w-names)) + 0.6
-	}
-	return y - top
-}
-
-func terms(k card) []fact {
-	var fs []fact
-	if k.Price != "" {
-		fs = append(fs, fact{tongue.Say("Price"), k.Price})
-	}
-	fs = append(fs, fact{tongue.Say("Your answer"), k.Answer})
-	if k.Done != "" {
-		fs = append(fs, fact{tongue.Say("Done"), k.Done})
-	}
-	return fs
-}
-
-// cardNeeds is the room that a card must find on a page: all of it, or all but
-// its wear line where moving it whole would leave half a page empty.
-// before is what else comes first.
-func (p *sheet) cardNeeds(k card, before float64) float64 {
-	h, left := p.cardHeight(k), pageH-foot-2-p.y-before
-	if h > left && left > 110 && k.Line != nil {
-		h -= wearH + 5
-	}
-	return math.Min(h, pageH-margin-foot-2-20)
-}
-
-// cardHeight is the least room that a card wants, its terms taken for short.
-func (p *sheet) cardHeight(k card) float64 {
-	h := 10.5
-	for _, s := range []string{k.Sentence, k.Chance, k.Why} {
-		if s != "" {
-			h += p.height(s, p.body(), wide) + 1.2
-		}
-	}
-	if k.Then != nil || k.Now != nil {
-		h += math.Max(p.pictureHeight(k.Then, halfW, photoH), p.pictureHeight(k.Now, halfW, photoH)) + 3
-	}
-	if k.Line != nil {
-		return h + wearH + 5
-	}
-	return h + float64(len(terms(k)))*(p.body().line()+0.6) + 4
-}
-
 func (p *sheet) verdictColor(v inspect.Verdict) color.NRGBA {
 	switch v {
 	case inspect.Replace:
@@ -202,8 +129,10 @@ func (p *sheet) verdictColor(v inspect.Verdict) color.NRGBA {
 const (
 	halfW  = (wide - 6) / 2
 	photoH = 45.0
-	thirdW = (wide - 12) / 3
-	thumbH = 36.0
+	oneH   = 38.0 // a photo that stands alone beside a wear line
+	thumbs = 4    // photos of the gallery in a row
+	thumbW = (wide - (thumbs-1)*5) / thumbs
+	thumbH = 27.0
 )
 
 func (p *sheet) pair(k card) {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"forkwear/inspect"
 	"forkwear/ui/tongue"
@@ -27,11 +28,11 @@ func (p *sheet) causes() {
 }
 
 // reused is the table of the parts that go back in, with bars of wear used.
-func (p *sheet) reused() {
+func (p *sheet) reused(title, left string, all []reused) {
 	cols := []float64{52, 40, 34, wide - 126}
-	names := []string{tongue.Say("Part"), tongue.Say("Wear used"), tongue.Say("Hours left"), tongue.Say("Why")}
-	p.rows(tongue.Say("Goes back in"), names, cols, len(p.t.Reused), func(i int) ([]string, float64, func(float64)) {
-		r := p.t.Reused[i]
+	names := []string{tongue.Say("Part"), tongue.Say("Wear used"), left, tongue.Say("Why")}
+	p.rows(title, names, cols, len(all), func(i int) ([]string, float64, func(float64)) {
+		r := all[i]
 		cells := []string{"", "", r.Left, r.Note}
 		return cells, p.height(r.Part, p.tableLook(), cols[0]-8), func(y float64) {
 			mark(penAt{p, margin, y}, inspect.Reuse, xy{1.6, 1.9}, 1.5)
@@ -109,11 +110,23 @@ func factRows(fs []fact) [][]string {
 }
 
 func (p *sheet) settings() {
+	if !hasLeft(p.t.Settings) {
+		var found []string
+		for _, s := range p.t.Settings {
+			found = append(found, tongue.Sayf("%s: %s", s.Name, s.Found))
+		}
+		if found != nil {
+			p.heading(tongue.Say("Settings as found"), 8)
+			p.flow(strings.Join(found, "; "), p.body())
+		}
+		return
+	}
+	names := []string{"", tongue.Say("As found"), tongue.Say("As left")}
 	var out [][]string
 	for _, s := range p.t.Settings {
 		out = append(out, []string{s.Name, s.Found, s.Left})
 	}
-	p.table(tongue.Say("Settings"), []string{"", tongue.Say("As found"), tongue.Say("As left")}, out, []float64{70, 54, wide - 124})
+	p.table(tongue.Say("Settings"), names, out, []float64{70, 54, wide - 124})
 }
 
 func (p *sheet) gallery() {
@@ -122,15 +135,15 @@ func (p *sheet) gallery() {
 		return
 	}
 	p.heading(tongue.Say("More photos of this visit"), 50)
-	for i := 0; i < len(g); i += 3 {
-		row := g[i:min(i+3, len(g))]
+	for i := 0; i < len(g); i += thumbs {
+		row := g[i:min(i+thumbs, len(g))]
 		h := 0.0
 		for k := range row {
-			h = math.Max(h, p.pictureHeight(&row[k], thirdW, thumbH))
+			h = math.Max(h, p.pictureHeight(&row[k], thumbW, thumbH))
 		}
 		p.room(h)
 		for k := range row {
-			p.picture(&row[k], margin+float64(k)*(thirdW+6), p.y, thirdW, thumbH)
+			p.picture(&row[k], margin+float64(k)*(thumbW+5), p.y, thumbW, thumbH)
 		}
 		p.y += h + 3
 	}
@@ -140,20 +153,26 @@ func (p *sheet) index() {
 	if len(p.t.Index) == 0 {
 		return
 	}
-	p.heading(tongue.Say("Photos in this report"), 20)
+	p.y += 3
+	p.room(14)
 	p.flow(fingerprint(), p.small())
-	l := look{"", 7, p.pal.QuietInk}
-	for _, x := range p.t.Index {
-		p.room(l.line())
-		p.write(margin, p.y, fmt.Sprint(x.Number), l, 6)
-		h := p.write(margin+7, p.y, x.Says, l, 62)
-		p.y += math.Max(h, p.write(margin+70, p.y, x.SHA, l, wide-70)) + 0.3
+	l := look{"", 5.5, p.pal.QuietInk}
+	for i, x := range p.t.Index {
+		at := margin + float64(i%2)*(wide/2+2)
+		if i%2 == 0 {
+			p.room(l.line())
+		}
+		p.write(at, p.y, fmt.Sprint(x.Number), l, 6)
+		h := p.write(at+5, p.y, x.SHA, l, wide/2-7)
+		if i%2 == 1 || i == len(p.t.Index)-1 {
+			p.y += h + 0.3
+		}
 	}
 }
 
 func (p *sheet) foot() {
-	p.y += 5
-	p.room(24)
+	p.y += 3
+	p.room(20)
 	p.hairline(p.y)
 	p.y += 3
 	for _, s := range p.t.Remarks {
@@ -166,4 +185,42 @@ func (p *sheet) foot() {
 	if s := p.g.remark(); s != "" {
 		p.flow(s, p.small())
 	}
+}
+
+// costs is the estimate: what each line holds, its price, the answer, the sum.
+func (p *sheet) costs() {
+	if len(p.t.Costs) == 0 {
+		return
+	}
+	var out [][]string
+	for _, c := range p.t.Costs {
+		out = append(out, []string{c.Name, c.Holds, c.Price, c.Answer})
+	}
+	p.table(tongue.Say("What it costs"), []string{tongue.Say("Line"), tongue.Say("What is in it"), tongue.Say("Price"), tongue.Say("Your answer")},
+		out, []float64{56, 54, 26, wide - 136})
+	p.room(7)
+	p.write(margin, p.y, p.t.Total.Name, p.bold(), 108)
+	p.y += p.write(margin+110, p.y, p.t.Total.Value, p.bold(), wide-110) + 1
+}
+
+// alike tells the parts of which one sentence is all there is to say.
+func (p *sheet) alike() {
+	if len(p.t.Alike) == 0 {
+		return
+	}
+	if len(p.t.Reused) == 0 {
+		p.heading(tongue.Say("Goes back in"), 10)
+	}
+	for _, a := range p.t.Alike {
+		p.flow(tongue.Sayf("%s: %s", strings.TrimSuffix(a.Note, "."), strings.Join(a.Parts, "; ")), p.body())
+	}
+}
+
+func hasLeft(all []setting) bool {
+	for _, s := range all {
+		if s.Left != "–" {
+			return true
+		}
+	}
+	return false
 }

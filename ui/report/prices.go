@@ -9,30 +9,32 @@ import (
 	"forkwear/ui/words"
 )
 
-// price is what a part costs to renew, told once for all that is sold and done
-// with it: the other parts name what they go with. Without the lines of the
-// decision it is the catalog's.
-func price(s Source, l shop.Line) string {
+// sold names the line of the estimate in which a part is renewed; the price
+// stands there, once for all that is sold and done with it.
+func sold(s Source, l shop.Line) string {
 	if l.Assessment.InForce() != inspect.Replace {
 		return ""
 	}
-	if s.Jobs == nil {
-		return catalogPrice(s.Story.Case, l)
-	}
 	for _, j := range s.Jobs {
-		for i, p := range j.Parts {
-			switch {
-			case p.Assessment.ID != l.Assessment.ID || j.Verdict != inspect.Replace:
-			case i > 0:
-				return tongue.Sayf("in the price of: %s", j.Name)
-			case j.Included:
-				return tongue.Sayf("%s, in the agreed price", j.Name)
-			case j.Price.Money.Minor > 0:
-				return j.Name + ", " + kept(words.Price(j.Price))
+		for _, p := range j.Parts {
+			if p.Assessment.ID == l.Assessment.ID && j.Verdict == inspect.Replace {
+				if name := words.JobName(j); name != words.PartAt(partName(l), l.Assessment.Leg) {
+					return tongue.Sayf("in: %s", name)
+				}
+				return ""
 			}
 		}
 	}
 	return ""
+}
+
+// price is the catalog's price of a part's kit; only where the lines of the
+// decision, which have the shop's, are not there.
+func price(s Source, l shop.Line) string {
+	if l.Assessment.InForce() != inspect.Replace {
+		return ""
+	}
+	return catalogPrice(s.Story.Case, l)
 }
 
 func catalogPrice(c *shop.Case, l shop.Line) string {

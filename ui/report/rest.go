@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -34,7 +35,8 @@ func causeOf(says, certainty, settle string, leg inspect.Leg, evidence []string)
 	return k
 }
 
-// fitted lists the parts that went in new, a pair in one line.
+// fitted lists the parts that went in new, a pair once, those of one reason in
+// one line.
 func fitted(s Source) []fact {
 	c := s.Story.Case
 	legs := map[string][]string{}
@@ -65,6 +67,10 @@ func fitted(s Source) []fact {
 		}
 		if side != "" {
 			side = ", " + side
+		}
+		if i := slices.IndexFunc(out, func(f fact) bool { return f.Value == why[name] }); i >= 0 {
+			out[i].Name += "; " + name + side
+			continue
 		}
 		out = append(out, fact{name + side, why[name]})
 	}

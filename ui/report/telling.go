@@ -22,9 +22,14 @@ type telling struct {
 	Summary  string
 	Baseline string
 	Drawing  []byte // PNG
+	Heading  string // of the cards
 	Cards    []card
+	Costs    []cost
+	Total    fact
 	Causes   []cause
-	Reused   []reused
+	Reused   []reused  // those of which wear was told
+	Remedied []reused  // those that the work puts right: refilled, cleaned, adjusted
+	Alike    []alike   // those of which only a sentence is told
 	Gallery  []picture // photos of parts that go back in, and of the drop-off
 	Unopened []string
 	Fitted   []fact
@@ -52,8 +57,11 @@ type card struct {
 	Line     *wearLine
 	LineSays string
 	Price    string
+	Sold     string // the line of the estimate that it stands in; "" without one
 	Answer   string
 	Done     string
+	name     string
+	leg      inspect.Leg
 }
 
 type cause struct{ Says, Sure, Evidence, Settle string }
@@ -62,6 +70,7 @@ type reused struct {
 	Part, Left, Note string
 	Used             *float64
 	UsedWord         string
+	remedied         bool
 }
 
 type setting struct{ Name, Found, Left string }
@@ -85,11 +94,15 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
+	s = ordered(s)
 	c := s.Story.Case
 	t := &telling{Shop: s.Shop, Sample: s.Sample, Made: words.Date(s.Made), Fork: c.Fork.Label(), Facts: append(facts(c), told(s)...)}
 	album := &album{ctx: ctx, source: s}
 	t.Stop = stops(s.Story)
 	t.verdicts(s, album)
+	if s.Jobs != nil {
+		t.Costs, t.Total = costs(s)
+	}
 	if len(c.Earlier) == 0 {
 		t.Baseline = tongue.Say("Baseline taken. This is the fork's first visit here, so there is nothing to compare with yet. What was measured today is where the next visit starts.")
 	}
@@ -99,6 +112,7 @@ func tell(ctx context.Context, s Source) (*telling, error) {
 	for _, l := range s.Story.Unopened {
 		t.Unopened = append(t.Unopened, words.PartAt(partName(l), l.Assessment.Leg))
 	}
+	t.Unopened = bothLegs(t.Unopened)
 	t.Gallery = album.rest(s.Story)
 	t.Fitted = fitted(s)
 	t.Torques = torques(s)
@@ -191,10 +205,37 @@ func (t *telling) verdicts(s Source, a *album) {
 		case v != inspect.Reuse || l.Assessment.Override != nil:
 			t.Cards = append(t.Cards, cardOf(s, l, a))
 		case !l.Renewed:
-			t.Reused = append(t.Reused, reusedOf(l))
+			t.sort(reusedOf(l))
 		}
 	}
+	t.Reused, t.Alike = grouped(t.Reused)
+	t.Cards = joined(t.Cards)
+	t.heading(replace, replaced, measure)
 	t.Summary = summary(replace, replaced, measure, reuse)
+}
+
+// sort tells what the work puts right from what goes back in as it is.
+func (t *telling) sort(r reused) {
+	if r.remedied {
+		t.Remedied = append(t.Remedied, r)
+		return
+	}
+	t.Reused = append(t.Reused, r)
+}
+
+// heading names the cards by what is still to do; where all is done, no card
+// needs to say it again.
+func (t *telling) heading(replace, replaced, measure int) {
+	t.Heading = tongue.Say("What needs a decision")
+	switch {
+	case replaced > 0 && replace+measure == 0:
+		t.Heading = tongue.Say("What was replaced, and why")
+		for i := range t.Cards {
+			t.Cards[i].Done = ""
+		}
+	case replaced > 0:
+		t.Heading = tongue.Say("What was found")
+	}
 }
 
 // stops says why the fork may not be ridden; empty where it may.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"forkwear/inspect"
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
 	"forkwear/ui/theme/tokens"
@@ -14,7 +15,7 @@ import (
 
 // The size of a wear line in mm.
 const (
-	wearW, wearH = 84.0, 37.0
+	wearW, wearH = 84.0, 34.0
 	wearLeft     = 11.0
 	wearRight    = 3.0
 	wearTop      = 5.0
@@ -41,8 +42,7 @@ type wearLine struct {
 }
 
 // lineOf makes the wear line of a part and one sentence on it. There is no
-// curve through one point: with less than two readings only the dots, the limit
-// and the next visit are drawn.
+// curve through one point: with less than two readings only the sentence is told.
 func lineOf(l shop.Line) (*wearLine, string) {
 	tr := l.Trend
 	if tr == nil {
@@ -63,10 +63,14 @@ func lineOf(l shop.Line) (*wearLine, string) {
 	if len(w.Points) == 0 {
 		return nil, tongue.Sayf("Baseline taken for %s. The next visit can tell how fast it goes.", words.InSentence(tr.Check.Name))
 	}
-	w.frame()
 	if len(w.Points) < 2 {
-		return w, tongue.Say("One reading so far: baseline taken. There is no line through one point.")
+		share := words.Share(math.Max(0, w.Points[0].Used))
+		if l.Renewed || l.Assessment.InForce() == inspect.Replace {
+			return nil, tongue.Sayf("One reading so far: %s of the allowed wear is used.", share)
+		}
+		return nil, tongue.Sayf("One reading so far: %s of the allowed wear is used. The next visit can tell how fast it goes.", share)
 	}
+	w.frame()
 	for _, b := range tr.Band {
 		if finite(b.Low) && finite(b.Mean) && finite(b.High) && b.T <= w.End {
 			w.Band = append(w.Band, bandPoint{b.T, b.Low, b.Mean, b.High})

@@ -7,7 +7,11 @@ import (
 
 // Note is an entry of several lines that the Tab key leaves: who works with
 // keys alone must not be held in it.
-type Note struct{ widget.Entry }
+type Note struct {
+	widget.Entry
+
+	caption string
+}
 
 // NewNote returns an empty note.
 func NewNote() *Note {
@@ -20,5 +24,19 @@ func NewNote() *Note {
 // AcceptsTab implements fyne.Tabbable.
 func (n *Note) AcceptsTab() bool { return false }
 
+// SetCaption gives the note the word it is asked by.
+func (n *Note) SetCaption(caption string) { n.caption = caption }
+
 // Says implements Saying.
-func (n *Note) Says() string { return n.PlaceHolder }
+func (n *Note) Says() string {
+	if n.caption == "" {
+		return n.PlaceHolder
+	}
+	return n.caption
+}
+
+// FocusGained implements fyne.Focusable.
+func (n *Note) FocusGained() {
+	n.Entry.FocusGained()
+	revealFocused()
+}

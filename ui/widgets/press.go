@@ -33,7 +33,11 @@ func (p *press) Tapped(*fyne.PointEvent) {
 }
 
 // FocusGained implements fyne.Focusable.
-func (p *press) FocusGained() { p.focused = true; p.Refresh() }
+func (p *press) FocusGained() {
+	p.focused = true
+	p.Refresh()
+	revealFocused()
+}
 
 // FocusLost implements fyne.Focusable.
 func (p *press) FocusLost() { p.focused = false; p.Refresh() }

@@ -36,7 +36,7 @@ type SignatureField struct {
 	OnChanged func()
 
 	// Name and Pad may be given the focus and looked at; set them with Set.
-	Name *widget.Entry
+	Name *Field
 	Pad  *SignaturePad
 
 	undo, clear *TextButton
@@ -47,8 +47,7 @@ type SignatureField struct {
 
 // NewSignatureField returns an empty field.
 func NewSignatureField(onChanged func()) *SignatureField {
-	f := &SignatureField{OnChanged: onChanged, Name: widget.NewEntry()}
-	f.Name.SetPlaceHolder(lang.L("name of who signs"))
+	f := &SignatureField{OnChanged: onChanged, Name: NewField(lang.L("name of who signs"), lang.L("name of who signs"))}
 	f.Name.OnChanged = func(string) { f.changed() }
 	f.Pad = NewSignaturePad(lang.L("sign here with finger, pen or mouse"), f.onDrawn)
 	f.undo = NewTextButton(lang.L("Last stroke back"), false, func() { f.Pad.Undo() })

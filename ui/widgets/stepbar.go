@@ -51,9 +51,17 @@ func (s *StepBar) CreateRenderer() fyne.WidgetRenderer {
 		}
 	}
 	layout := func(z fyne.Size) {
-		x := float32(0)
+		x, wide := float32(0), float32(0)
 		for _, k := range s.steps {
-			w := k.MinSize().Width
+			wide += k.width(stepAir)
+		}
+		air := float32(stepAir)
+		if wide > z.Width { // closer together before the last one is cut
+			air = max(tightAir, air-(wide-z.Width)/float32(stepGaps*len(s.steps)))
+		}
+		for _, k := range s.steps {
+			w := k.width(air)
+			k.air = air
 			place(k, x, 0, w, z.Height)
 			x += w
 		}
@@ -61,7 +69,7 @@ func (s *StepBar) CreateRenderer() fyne.WidgetRenderer {
 	least := func() fyne.Size {
 		w := float32(0)
 		for _, k := range s.steps {
-			w += k.MinSize().Width
+			w += k.width(stepAir)
 		}
 		return fyne.NewSize(w, tokens.Target)
 	}
@@ -77,10 +85,26 @@ type stepKey struct {
 
 	word          string
 	done, current bool
+	air           float32 // on each side, and behind the word
+}
+
+// The air of a step: as a rule, and where the window is narrow. A step has
+// stepGaps of it beside its sign and its word.
+const (
+	stepAir  = tokens.Step
+	tightAir = 3
+	stepGaps = 3
+	signSide = 18
+	signGap  = 6
+)
+
+// width is that of the step with some air.
+func (k *stepKey) width(air float32) float32 {
+	return stepGaps*air + signSide + signGap + fyne.MeasureText(k.word, textSize(k), fyne.TextStyle{Bold: true}).Width
 }
 
 func newStepKey(word string, onPress func()) *stepKey {
-	k := &stepKey{word: word}
+	k := &stepKey{word: word, air: stepAir}
 	k.onPress = onPress
 	k.ExtendBaseWidget(k)
 	return k
@@ -112,14 +136,13 @@ func (k *stepKey) CreateRenderer() fyne.WidgetRenderer {
 	}
 	layout := func(s fyne.Size) {
 		box.Resize(s)
-		place(sign, tokens.Step, (s.Height-18)/2, 18, 18)
+		place(sign, k.air, (s.Height-signSide)/2, signSide, signSide)
 		m := word.MinSize()
-		place(word, tokens.Step+18+6, (s.Height-m.Height)/2, m.Width, m.Height)
-		place(under, tokens.Step, s.Height-3, s.Width-2*tokens.Step, 3)
+		place(word, k.air+signSide+signGap, (s.Height-m.Height)/2, m.Width, m.Height)
+		place(under, k.air, s.Height-3, s.Width-2*k.air, 3)
 	}
 	least := func() fyne.Size {
-		w := fyne.MeasureText(k.word, textSize(k), fyne.TextStyle{Bold: true}).Width
-		return fyne.NewSize(2*tokens.Step+18+6+w+tokens.Step, tokens.Target)
+		return fyne.NewSize(k.width(tightAir), tokens.Target)
 	}
 	return newRendered([]fyne.CanvasObject{box, sign, word, under}, layout, least, refresh)
 }

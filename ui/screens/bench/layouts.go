@@ -46,6 +46,7 @@ func (r *rowOf) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	os[0].Resize(fyne.NewSize(ticket, s.Height))
 	os[1].Move(fyne.NewPos(ticket, 0))
 	if r.width < sideBySide {
+		os[0].Resize(fyne.NewSize(ticket, os[0].MinSize().Height)) // beside the fork's name
 		os[1].Resize(fyne.NewSize(s.Width-ticket, s.Height-keys.Height))
 		os[2].Resize(keys)
 		os[2].Move(fyne.NewPos(s.Width-keys.Width, s.Height-keys.Height))
@@ -56,43 +57,60 @@ func (r *rowOf) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	os[2].Move(fyne.NewPos(s.Width-keys.Width, 0))
 }
 
-// across is the least width at which the facts of a fork stand side by side.
-const across = 640
+// across is the least width at which the three facts of a fork stand side by
+// side, inTwo that at which the first two do, with the third under them.
+const (
+	across = 640
+	inTwo  = 400
+)
 
 // thirds puts its children side by side, or one under the other where there is
 // no room for it. It remembers its width, on which its height depends.
 type thirds struct{ width float32 }
 
+// shares are the shares of the width that the children of each line take.
+func (t *thirds) shares() [][]float32 {
+	switch {
+	case t.width >= across:
+		return [][]float32{{0.32, 0.33, 0.35}}
+	case t.width >= inTwo:
+		return [][]float32{{0.48, 0.52}, {1}} // the day promised is the longer one
+	}
+	return [][]float32{{1}, {1}, {1}}
+}
+
+// walk goes through the children with the height of the line each stands in.
+func (t *thirds) walk(os []fyne.CanvasObject, put func(o fyne.CanvasObject, x, y, share, line float32)) (height float32) {
+	for _, shares := range t.shares() {
+		line := float32(0)
+		for i := range shares {
+			line = max(line, os[i].MinSize().Height)
+		}
+		x := float32(0)
+		for i, share := range shares {
+			put(os[i], x, height, share, line)
+			x += share
+		}
+		os, height = os[len(shares):], height+line
+	}
+	return height
+}
+
 // MinSize implements fyne.Layout.
 func (t *thirds) MinSize(os []fyne.CanvasObject) fyne.Size {
-	tallest, sum := float32(0), float32(0)
-	for _, o := range os {
-		h := o.MinSize().Height
-		tallest, sum = max(tallest, h), sum+h
-	}
-	if t.width < across {
-		tallest = sum
-	}
-	return fyne.NewSize(120, tallest)
+	return fyne.NewSize(120, t.walk(os, func(fyne.CanvasObject, float32, float32, float32, float32) {}))
 }
 
 // Layout implements fyne.Layout.
 func (t *thirds) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	t.width = s.Width
-	shares := []float32{0.32, 0.33, 0.35}
-	x, y := float32(0), float32(0)
-	for i, o := range os {
-		o.Move(fyne.NewPos(x, y))
-		if t.width < across {
-			h := o.MinSize().Height
-			o.Resize(fyne.NewSize(s.Width, h))
-			y += h
-			continue
+	t.walk(os, func(o fyne.CanvasObject, x, y, share, line float32) {
+		if t.width >= across { // the only line has all the height
+			line = s.Height
 		}
-		w := s.Width * shares[i]
-		o.Resize(fyne.NewSize(w, s.Height))
-		x += w
-	}
+		o.Move(fyne.NewPos(x*s.Width, y))
+		o.Resize(fyne.NewSize(share*s.Width, line))
+	})
 }
 
 // column sets cards one under the other. Each is sized twice: the first time

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -70,6 +71,7 @@ func (s *screen) sum() string {
 	now := s.env.Desk.Clock()
 	for _, r := range s.rows {
 		switch p := r.Visit.Promised; {
+		case words.Overdue(p, now) && isReady(r.Visit): // its work is done: nobody waits for it
 		case words.Overdue(p, now):
 			over++
 		case !p.IsZero() && words.Days(now, p) == 0:
@@ -105,7 +107,7 @@ func (s *screen) card(r inspect.VisitRow, main bool) fyne.CanvasObject {
 	if s.waitsOpen == v.ID {
 		row = container.NewVBox(row, s.waitsLine(v))
 	}
-	return widgets.NewCard(container.New(layout.NewCustomPaddedLayout(-8, -8, 0, 0), row))
+	return widgets.NewCard(container.New(layout.NewCustomPaddedLayout(-8, -8, -8, -4), row))
 }
 
 func middle(o fyne.CanvasObject) fyne.CanvasObject {
@@ -129,12 +131,21 @@ func (s *screen) what(v inspect.Visit) fyne.CanvasObject {
 		level = fmt.Sprintf(lang.L("%s, %s"), level, tongue.Say(v.Purpose))
 	}
 	now := s.env.Desk.Clock()
-	over := words.Overdue(v.Promised, now)
+	over := words.Overdue(v.Promised, now) && !isReady(v)
 	loud := widget.LowImportance
 	if over {
 		loud = widget.WarningImportance
 	}
-	return lines(line(level, false, widget.MediumImportance), line(words.Promised(v.Promised, now), over, loud))
+	return lines(line(level, false, widget.MediumImportance), line(promisedText(v, now), over, loud))
+}
+
+// promisedText is the promise and how near it is; of a fork that is ready only
+// the day, as it keeps nobody waiting.
+func promisedText(v inspect.Visit, now time.Time) string {
+	if isReady(v) && words.Overdue(v.Promised, now) {
+		return fmt.Sprintf(lang.L("Promised for %s"), words.Date(v.Promised))
+	}
+	return words.Promised(v.Promised, now)
 }
 
 func (s *screen) state(v inspect.Visit) fyne.CanvasObject {

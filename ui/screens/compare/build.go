@@ -27,8 +27,8 @@ func (s *Screen) build() {
 	s.thenSays, s.nowSays, s.told = caption(), caption(), caption()
 	s.nowSays.Alignment = fyne.TextAlignTrailing
 	s.told.Truncation, s.told.Wrapping = fyne.TextTruncateOff, fyne.TextWrapWord
-	says := container.NewGridWithColumns(2, s.thenSays, s.nowSays)
-	foot := container.NewVBox(says, s.told, s.buildStrip())
+	s.saying = container.New(&saying{}, s.thenSays, s.told, s.nowSays)
+	foot := container.NewVBox(s.saying, s.buildStrip())
 	page := container.NewBorder(container.NewVBox(s.buildHead(), s.buildTools()), foot, nil, nil, s.stage)
 	s.page = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 2, 12), page))
 	s.state.Fill(s.page)
@@ -176,7 +176,8 @@ func (s *Screen) says() {
 	}
 	s.nowSays.SetText(fmt.Sprintf(now, s.dated(s.now)))
 	s.told.SetText(s.tell())
-	if h := s.told.MinSize().Height + s.thenSays.MinSize().Height; h != s.toldHigh { // one line more or less: the photos give or take its room
+	s.saying.Refresh()
+	if h := s.saying.MinSize().Height; h != s.toldHigh { // one line more or less: the photos give or take its room
 		s.toldHigh = h
 		s.page.Content.Refresh()
 	}
@@ -185,7 +186,7 @@ func (s *Screen) says() {
 // dated is when a photo of the strip was taken and how far the fork had run.
 func (s *Screen) dated(i int) string {
 	o := s.data.strip[i]
-	text := words.PhotoDate(o.Photo) + " · " + words.Hours(o.Visit.Hours)
+	text := words.Taken(s.env.Desk, o.Photo, s.data.clocks) + " · " + words.Hours(o.Visit.Hours)
 	if o.Photo.Stage == inspect.AfterWork && !s.isWork() {
 		text += " · " + lang.L("after the work")
 	}

@@ -57,6 +57,7 @@ type Screen struct {
 	page                 *container.Scroll
 	told                 *widget.Label
 	toldHigh             float32
+	saying               *fyne.Container // both, with what is told between
 	thenSays, nowSays    *widget.Label
 	cells                []*widgets.PhotoCell
 	open                 context.Context // done when the screen is left
@@ -76,6 +77,7 @@ type loaded struct {
 	check  catalog.Check
 	strip  []shop.OnVisit
 	layers map[inspect.ID]marks.Layer
+	clocks []inspect.CameraClock
 }
 
 // pair names two photos by their place in the strip.
@@ -124,6 +126,9 @@ func (s *Screen) load() {
 
 func read(ctx context.Context, d *shop.Desk, w place.Where) (l loaded, err error) {
 	if l.kase, err = d.Open(ctx, w.Visit); err != nil {
+		return l, err
+	}
+	if l.clocks, err = d.Lib.Clocks(ctx); err != nil {
 		return l, err
 	}
 	l.check, _ = d.Catalog.Check(w.Check)

@@ -133,7 +133,7 @@ func (k card) name() string {
 	if k.line.Part.ID != "" && !k.job.Level {
 		return words.PartAt(k.line.Part.Name, k.line.Assessment.Leg)
 	}
-	return k.job.Name
+	return words.JobName(k.job)
 }
 
 // with lists the other parts of the job that are asked for, both legs in one.
@@ -173,10 +173,12 @@ func (s *Screen) priceOf(k card) string {
 	switch {
 	case k.job.Included:
 		price = lang.L("in the agreed package price")
-	case k.job.Shared != "":
-		price += " " + fmt.Sprintf(lang.L("(the work is done with: %s)"), k.job.Shared)
+	default:
+		if holds := words.JobHolds(k.job, s.data.jobs); holds != "" {
+			price = fmt.Sprintf(lang.L("%s (%s)"), price, holds)
+		}
 	}
-	return k.job.Name + ": " + price
+	return fmt.Sprintf(lang.L("%s: %s"), words.JobName(k.job), price)
 }
 
 // needs tells which other jobs go together with this one.
@@ -185,7 +187,7 @@ func (s *Screen) needs(k card) string {
 	for _, key := range k.job.Needs {
 		for _, j := range s.data.jobs {
 			if j.Key == key {
-				names = append(names, j.Name)
+				names = append(names, words.JobName(j))
 			}
 		}
 	}

@@ -33,7 +33,7 @@ func (s *Screen) buildEnd() {
 
 // answerRow is one job with its answer; pressing it goes back to its card.
 func (s *Screen) answerRow(i int, k card) fyne.CanvasObject {
-	name := visitbar.Text(k.job.Name)
+	name := visitbar.Text(words.JobName(k.job))
 	price := visitbar.Text("")
 	if k.job.Verdict == inspect.Replace {
 		price.SetText(words.Amount(k.job.Price))
@@ -71,7 +71,7 @@ func (k card) said() string {
 func (l loaded) answers() []string {
 	var out []string
 	for _, k := range l.cards {
-		text := k.job.Name + ": " + k.said()
+		text := words.JobName(k.job) + ": " + k.said()
 		if k.job.Verdict == inspect.Replace && !k.job.Included {
 			text += ", " + words.Amount(k.job.Price)
 		}

@@ -157,7 +157,7 @@ func (s *Screen) others(j shop.Job, yes bool) string {
 	var names []string
 	for _, i := range shop.Together(s.data.jobs, j.Key, yes) {
 		if s.data.jobs[i].Key != j.Key {
-			names = append(names, s.data.jobs[i].Name)
+			names = append(names, words.JobName(s.data.jobs[i]))
 		}
 	}
 	return strings.Join(names, ", ")

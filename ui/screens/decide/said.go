@@ -19,7 +19,7 @@ import (
 
 // said is the line's name, the deciding sentence and what one must know with it.
 func (s *Screen) said(j shop.Job) fyne.CanvasObject {
-	col := visitbar.List(-12, visitbar.Bold(j.Name), visitbar.Text(sentence(j)))
+	col := visitbar.List(-12, visitbar.Bold(words.JobName(j)), visitbar.Text(sentence(j)))
 	for _, q := range []string{parts(j), s.along(j)} {
 		if q != "" {
 			col.Add(visitbar.Quiet(q))
@@ -101,16 +101,17 @@ func joinLegs(ps []shop.JobPart) []string {
 	return out
 }
 
-// along says which work another line already carries, and what goes with it.
+// along says what the price is for, which work another line already carries,
+// and what goes with it.
 func (s *Screen) along(j shop.Job) string {
 	var out []string
-	if j.Verdict == inspect.Replace && j.Shared != "" {
-		out = append(out, fmt.Sprintf(lang.L("work counted with: %s"), j.Shared))
+	if holds := words.JobHolds(j, s.data.jobs); j.Verdict == inspect.Replace && !j.Included && holds != "" {
+		out = append(out, fmt.Sprintf(lang.L("in the price: %s"), holds))
 	}
 	for _, key := range j.Needs {
 		for _, o := range s.data.jobs {
 			if o.Key == key {
-				out = append(out, fmt.Sprintf(lang.L("goes only together with: %s"), o.Name))
+				out = append(out, fmt.Sprintf(lang.L("goes only together with: %s"), words.JobName(o)))
 			}
 		}
 	}

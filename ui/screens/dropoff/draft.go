@@ -138,7 +138,7 @@ func (s *Screen) onFirst(f first) {
 	text.TextStyle.Bold, text.Truncation = true, fyne.TextTruncateEllipsis
 	s.offer.Objects = nil
 	s.offer.Add(container.NewBorder(nil, nil, nil, container.NewHBox(
-		widgets.NewTextButton(lang.L("Drop it"), false, s.onDropDraft),
+		widgets.NewTextButton(lang.L("Throw it away"), false, s.onDropDraft),
 		widgets.NewTextButton(lang.L("Go on with it"), false, func() { s.onDraft(k.Form) })), text))
 	s.root.Refresh()
 }

@@ -30,7 +30,7 @@ type Screen struct {
 	page    *fyne.Container
 	scroll  *container.Scroll
 	syncs   []func() // each puts a part of the form into its widget
-	texts   map[string]*widget.Entry
+	texts   map[string]*widgets.Field
 	offer   *fyne.Container // a draft that was left, to go on with
 	missing *widget.Label
 	trouble *widget.Label
@@ -55,7 +55,7 @@ type Screen struct {
 func New(env *place.Env, where place.Where) place.Screen { return newScreen(env, where) }
 
 func newScreen(env *place.Env, where place.Where) *Screen {
-	s := &Screen{env: env, where: where, currency: "EUR", form: blank(), texts: map[string]*widget.Entry{},
+	s := &Screen{env: env, where: where, currency: "EUR", form: blank(), texts: map[string]*widgets.Field{},
 		stops: map[string]func(){}, turns: map[string]int{}, pause: 1}
 	s.buildUI()
 	s.sync()
@@ -105,7 +105,8 @@ func (s *Screen) buildUI() {
 	left := container.New(apart(), s.buildCustomer(), s.buildFork(), s.buildHours(), s.buildSettings(), s.buildPhotos())
 	right := container.New(apart(), s.buildWork(), s.buildComplaints(), s.buildAgreement())
 	s.page = container.New(&page{width: wide}, left, right)
-	s.scroll = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 2*tokens.Step), s.page))
+	turned := widgets.NewPage(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 2*tokens.Step), s.page))
+	s.scroll = turned.Scroll
 	s.missing = quiet("", true)
 	s.trouble = widget.NewLabel("")
 	s.trouble.Importance, s.trouble.Wrapping = widget.DangerImportance, fyne.TextWrapWord
@@ -114,13 +115,26 @@ func (s *Screen) buildUI() {
 	s.takeIn = widgets.NewTextButton(lang.L("Take in"), true, s.Submit)
 	foot := container.NewBorder(nil, nil, nil, container.NewCenter(container.NewHBox(widgets.NewTextButton(lang.L("Clear"), false, s.onClear), s.takeIn)),
 		container.NewVBox(s.trouble, s.missing))
-	s.root = container.New(frame{settle: s.settle}, s.offer, s.scroll, container.NewStack(newGround(false), foot))
+	s.root = container.New(frame{settle: s.settle, narrow: s.shortFoot}, s.offer, turned, container.NewStack(newGround(false), foot))
 }
 
 // settle lets the page find its height for a new width.
 func (s *Screen) settle() {
 	for range 2 {
 		s.scroll.Refresh()
+	}
+}
+
+// shortFoot keeps what can come later on one line where the window is narrow:
+// there the fields need the room.
+func (s *Screen) shortFoot(on bool) {
+	wrap, cut := fyne.TextWrapWord, fyne.TextTruncateOff
+	if on {
+		wrap, cut = fyne.TextWrapOff, fyne.TextTruncateEllipsis
+	}
+	if s.missing.Wrapping != wrap {
+		s.missing.Wrapping, s.missing.Truncation = wrap, cut
+		s.missing.Refresh()
 	}
 }
 
@@ -198,7 +212,10 @@ func (s *Screen) say(err error) {
 }
 
 // frame sets the offer at the top, the foot at the bottom and the page between.
-type frame struct{ settle func() }
+type frame struct {
+	settle func()
+	narrow func(bool)
+}
 
 // MinSize implements fyne.Layout.
 func (frame) MinSize(os []fyne.CanvasObject) fyne.Size {
@@ -213,6 +230,7 @@ func (f frame) Layout(os []fyne.CanvasObject, s fyne.Size) {
 	}
 	os[0].Resize(fyne.NewSize(s.Width, top))
 	os[0].Move(fyne.NewPos(0, 0))
+	f.narrow(s.Width < wide)
 	for range 2 { // the foot wraps: width first, then its height
 		os[2].Resize(fyne.NewSize(s.Width, os[2].MinSize().Height))
 	}

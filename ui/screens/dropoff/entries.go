@@ -13,9 +13,8 @@ import (
 
 // text is an entry that is tied to one text of the form. Its name finds it in
 // tests; then, where given, is called after something was typed.
-func (s *Screen) text(name, hint string, get func() string, set func(string), then func()) *widget.Entry {
-	e := widget.NewEntry()
-	e.SetPlaceHolder(hint)
+func (s *Screen) text(name, hint string, get func() string, set func(string), then func()) *widgets.Field {
+	e := widgets.NewField("", hint)
 	s.texts[name] = e
 	e.OnChanged = func(t string) {
 		if s.filling {
@@ -32,7 +31,7 @@ func (s *Screen) text(name, hint string, get func() string, set func(string), th
 }
 
 // of is text for a text that lives at an address of the form.
-func (s *Screen) of(name, hint string, at func(*form) *string, then func()) *widget.Entry {
+func (s *Screen) of(name, hint string, at func(*form) *string, then func()) *widgets.Field {
 	return s.text(name, hint, func() string { return *at(&s.form) }, func(t string) { *at(&s.form) = t }, then)
 }
 

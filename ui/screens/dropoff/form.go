@@ -229,6 +229,7 @@ func (f form) missing() string {
 		word   string
 	}{
 		{f.Customer.Phone == "" && f.Customer.Email == "", lang.L("how to reach the customer")},
+		{f.Customer.ReachBy == "email" && f.Customer.Email == "" && f.Customer.Phone != "", lang.L("the email address")},
 		{f.Fork.Serial == "" && f.Fork.Tag == "", lang.L("serial or tag")},
 		{strings.TrimSpace(f.Hours) == "" && f.Use == "" && f.Given == nil, lang.L("riding hours")},
 		{f.Promised == "", lang.L("a promised day")},

@@ -163,6 +163,9 @@ func (tall) Layout(os []fyne.CanvasObject, s fyne.Size) {
 
 // field is an entry with its caption above, which stays while one types.
 func field(caption string, o fyne.CanvasObject) fyne.CanvasObject {
+	if e, ok := o.(interface{ SetCaption(string) }); ok {
+		e.SetCaption(caption)
+	}
 	return container.New(&captioned{}, quiet(caption, false), container.New(tall{}, o))
 }
 
@@ -232,4 +235,24 @@ func (r *groundRenderer) Refresh() {
 		r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth, r.box.CornerRadius = pal.Panel, pal.Line, 1, tokens.Radius
 	}
 	r.box.Refresh()
+}
+
+// flush takes the margin of a label away on its left, so that it stands in line
+// with what is above and below it. It is as hidden as its label.
+func flush(o fyne.CanvasObject) fyne.CanvasObject { return container.New(flushed{}, o) }
+
+type flushed struct{}
+
+// MinSize implements fyne.Layout.
+func (flushed) MinSize(os []fyne.CanvasObject) fyne.Size {
+	if !os[0].Visible() {
+		return fyne.Size{}
+	}
+	return fyne.NewSize(max(0, os[0].MinSize().Width-tokens.Step), os[0].MinSize().Height)
+}
+
+// Layout implements fyne.Layout.
+func (flushed) Layout(os []fyne.CanvasObject, s fyne.Size) {
+	os[0].Move(fyne.NewPos(-tokens.Step, 0))
+	os[0].Resize(fyne.NewSize(s.Width+tokens.Step, s.Height))
 }

@@ -12,6 +12,7 @@ import (
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
 	"forkwear/ui/tongue"
+	"forkwear/ui/widgets"
 	"forkwear/ui/words"
 )
 
@@ -40,7 +41,7 @@ func (s *Screen) buildFork() fyne.CanvasObject {
 		s.forksFound,
 		newRow([]float32{3, 3, 2}, field(lang.L("Maker"), maker), field(lang.L("Model"), model), field(lang.L("Year"), year)),
 		field(lang.L("Kind of fork (data sheet)"), container.NewStack(newGround(true), s.buildSheets())),
-		s.lastLine)
+		flush(s.lastLine))
 }
 
 // buildSheets is the choice of the data sheet, by name.
@@ -54,8 +55,7 @@ func (s *Screen) buildSheets() fyne.CanvasObject {
 		}
 		names, ids[name], byID[sh.ID] = append(names, name), sh.ID, name
 	}
-	sel := widget.NewSelect(names, nil)
-	sel.PlaceHolder = lang.L("Choose tube size, spring and damper")
+	sel := widgets.NewChoice(lang.L("Kind of fork (data sheet)"), lang.L("Choose tube size, spring and damper"), names)
 	sel.OnChanged = func(name string) {
 		if s.filling {
 			return
@@ -83,15 +83,13 @@ func (s *Screen) buildHours() fyne.CanvasObject {
 		func(f *form) *string { return (*string)(&f.Use) }, s.onUse)
 	span := s.of("span", lang.L("18 months, 2 years"), func(f *form) *string { return &f.Span }, s.onSpan)
 	s.spanField = field(lang.L("Ridden for, since new"), span)
-	since := widget.NewCheck(lang.L("count from new"), nil)
-	sinceTall := container.New(tall{}, since)
-	since.OnChanged = func(on bool) { s.onTick(&s.form.SinceNew, on) }
-	atLeast := widget.NewCheck(lang.L("Age before the first visit not known: at least these hours"), nil)
-	atLeast.OnChanged = func(on bool) { s.onTick(&s.form.AtLeast, on) }
+	since := widgets.NewChip(lang.L("count from new"), func() { s.onTick(&s.form.SinceNew) })
+	sinceRow := field("", newFlow(since))
+	atLeast := widgets.NewChip(lang.L("at least these hours"), func() { s.onTick(&s.form.AtLeast) })
 	s.syncs = append(s.syncs, func() {
-		since.SetChecked(s.form.SinceNew)
-		atLeast.SetChecked(s.form.AtLeast)
-		show(sinceTall, s.known.here())
+		since.SetSelected(s.form.SinceNew)
+		atLeast.SetSelected(s.form.AtLeast)
+		show(sinceRow, s.known.here())
 		show(s.spanField, !s.known.here() || s.form.SinceNew)
 	})
 	s.hoursLine = widget.NewLabel("")
@@ -99,8 +97,8 @@ func (s *Screen) buildHours() fyne.CanvasObject {
 	conditions := s.many(said("dry", "dust", "mud", "wet", "bike park", "road salt"), func(f *form) *[]string { return &f.Conditions })
 	return section(lang.L("Riding"),
 		newRow([]float32{2, 5}, field(lang.L("Hours since new"), hours), field(lang.L("How sure"), sure)),
-		newRow([]float32{4, 4}, field(lang.L("or: ridden how much a week"), use), container.NewVBox(s.spanField, sinceTall)),
-		s.hoursLine, container.New(tall{}, atLeast),
+		newRow([]float32{4, 4}, field(lang.L("or: ridden how much a week"), use), container.NewVBox(s.spanField, sinceRow)),
+		flush(s.hoursLine), field(lang.L("If nobody knows what it ran before"), newFlow(atLeast)),
 		field(lang.L("Conditions"), conditions))
 }
 
@@ -135,11 +133,8 @@ func (s *Screen) onSpan() {
 	s.follow()
 }
 
-func (s *Screen) onTick(at *bool, on bool) {
-	if s.filling {
-		return
-	}
-	*at = on
+func (s *Screen) onTick(at *bool) {
+	*at = !*at
 	if s.form.Given != nil {
 		s.form.Given.AtLeast = s.form.AtLeast
 	}

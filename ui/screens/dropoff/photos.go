@@ -69,14 +69,14 @@ func (s *Screen) buildPhotos() fyne.CanvasObject {
 	for _, p := range photoPlaces {
 		c := &photoCell{place: p, note: quiet("", true)}
 		c.cell = widgets.NewPhotoCell(func(string) { s.onChoose(c) })
-		c.newest = widgets.NewChip(lang.L("Newest"), func() { s.onNewest(c) })
+		c.newest = widgets.NewChip(lang.L("Newest photo"), func() { s.onNewest(c) })
 		c.away = widgets.NewChip(lang.L("Take out"), func() { s.onPhotoAway(c) })
 		s.cells = append(s.cells, c)
-		grid.Add(container.NewVBox(container.New(high{150}, c.cell), c.note, container.NewHBox(c.newest, c.away)))
+		grid.Add(container.NewVBox(container.New(high{150}, c.cell), flush(c.note), container.NewHBox(c.newest, c.away)))
 	}
 	s.syncs = append(s.syncs, s.showPhotos)
 	return section(lang.L("Photos, before anything is touched"), grid,
-		quiet(lang.L("Press a place to choose a file, or drop files on it. “Newest” takes the last photo that came in and belongs to no visit yet."), true))
+		flush(quiet(lang.L("Press a place to choose a file, or drop files on it. “Newest photo” takes the last one that came in and belongs to no visit yet."), true)))
 }
 
 // high gives its only child a height.

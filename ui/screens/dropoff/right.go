@@ -37,7 +37,7 @@ func (s *Screen) buildWork() fyne.CanvasObject {
 	}
 	came := s.many(said("axle", "guard", "wheel", "brake calliper", "stem", "shock pump", "whole bike"), func(f *form) *[]string { return &f.CameWith })
 	also := s.of("also", lang.L("a shock, a seat post ..."), func(f *form) *string { return &f.AlsoHere }, nil)
-	return section(lang.L("Work"), field(lang.L("Service level"), level), s.levelLine,
+	return section(lang.L("Work"), field(lang.L("Service level"), level), flush(s.levelLine),
 		field(lang.L("Purpose"), purpose),
 		newRow([]float32{2, 5}, field(lang.L("Promised for"), promised), field("", days)),
 		field(lang.L("Came with it"), came),
@@ -139,8 +139,7 @@ func (s *Screen) showComplaints() {
 		if name == "" {
 			name = c.Symptom
 		}
-		since := widget.NewEntry()
-		since.SetPlaceHolder(lang.L("since when"))
+		since := widgets.NewField(fmt.Sprintf(lang.L("%s: since when"), name), lang.L("since when"))
 		since.SetText(c.Since)
 		since.OnChanged = func(t string) {
 			s.form.Complaints[i].Since = t
@@ -153,15 +152,14 @@ func (s *Screen) showComplaints() {
 		if y.Legs {
 			legs = s.legChips(i)
 		}
-		note := widget.NewEntry()
-		note.SetPlaceHolder(lang.L("in the customer's words"))
+		note := widgets.NewField(fmt.Sprintf(lang.L("%s: in the customer's words"), name), lang.L("in the customer's words"))
 		note.SetText(c.Note)
 		note.OnChanged = func(t string) {
 			s.form.Complaints[i].Note = t
 			s.changed()
 		}
 		s.texts["note "+c.Symptom] = note
-		s.complaints.Add(newRow([]float32{10, 9, 6}, container.New(tall{}, word), container.New(tall{}, since), container.New(tall{}, legs)))
+		s.complaints.Add(newRow([]float32{10, 9, 6}, flush(container.New(tall{}, word)), container.New(tall{}, since), container.New(tall{}, legs)))
 		s.complaints.Add(container.New(tall{}, note))
 	}
 }
@@ -213,7 +211,9 @@ func (s *Screen) showSettings() {
 	if pair != nil {
 		s.settings.Add(newRow([]float32{1, 1}, append(pair, container.NewHBox())...))
 	}
-	s.relayout()
+	if !s.filling { // else all is laid out at the end
+		s.relayout()
+	}
 }
 
 func (s *Screen) settingEntry(f settingField) fyne.CanvasObject {
@@ -226,7 +226,7 @@ func (s *Screen) settingEntry(f settingField) fyne.CanvasObject {
 		left = " · " + fmt.Sprintf(lang.L("left with %s"), t)
 	}
 	label := quiet("", false)
-	e := widget.NewEntry()
+	e := widgets.NewField(f.word(), "")
 	e.SetText(s.form.Settings[f.key])
 	e.OnChanged = func(t string) {
 		s.form.Settings[f.key] = t
@@ -277,7 +277,6 @@ func (s *Screen) buildAgreement() fyne.CanvasObject {
 			s.changed()
 		}
 	}
-	s.texts["note"] = &note.Entry
 	s.syncs = append(s.syncs, func() { note.SetText(s.form.Note) })
 	s.sign = widgets.NewSignatureField(s.onSigned)
 	s.syncs = append(s.syncs, func() { s.sign.Set(s.form.Signed) })

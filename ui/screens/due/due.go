@@ -47,7 +47,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Fork"), Share: 2.4, Least: 150},
 		{Title: lang.L("Customer"), Share: 2, Least: 130},
 		{Title: lang.L("Because of"), Share: 2.2, Least: 170},
-		{Title: lang.L("Rides a week"), Share: 1.1, Least: 100, Right: true},
+		{Title: lang.L("Riding a week"), Share: 1.1, Least: 100, Right: true},
 	}, s.fill, s.onOpen, nil)
 	about := rows.Quiet(lang.L("Forks that are not here now, by the day they should come again: riding hours or date, whichever is first. Hours since the last visit are reckoned from how much this fork was ridden before."))
 	s.filled = rows.Under(about, s.list.WithHeading())

@@ -5,8 +5,8 @@ import (
 )
 
 // showBeside fills the place beside the facts: the trend where there is one,
-// else the drawing of the check, new and at its limit. The key turns to the
-// other, or folds the drawing where there is no trend.
+// else the drawing of the check, new and at its limit. Where there are both a
+// key turns to the other; else the room of the key goes to the check's name.
 func (s *Screen) showBeside(trend bool) {
 	c := &s.card
 	c.trendThere = trend
@@ -15,16 +15,13 @@ func (s *Screen) showBeside(trend bool) {
 		return
 	}
 	c.drawing.SetName(p.Check.Drawing)
-	drawn := !c.drawing.Empty() && trend == c.turned[p.Check.ID]
+	drawn := !c.drawing.Empty() && (!trend || c.turned[p.Check.ID])
 	c.drawing.Hidden, c.plot.Hidden = !drawn, !trend || drawn
 	word := lang.L("drawing")
-	switch {
-	case drawn && trend:
+	if drawn {
 		word = lang.L("trend")
-	case drawn:
-		word = lang.L("fold the drawing")
 	}
-	c.drawKey.Hidden = c.drawing.Empty()
+	c.drawKey.Hidden = !trend || c.drawing.Empty()
 	c.drawKey.SetText(word)
 	c.box.Refresh()
 }

@@ -15,6 +15,7 @@ import (
 	"forkwear/inspect/measure"
 	"forkwear/inspect/shop"
 	"forkwear/ui/checkdraw"
+	"forkwear/ui/theme/tokens"
 	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 	"forkwear/ui/words"
@@ -49,7 +50,7 @@ type card struct {
 	drawing      *checkdraw.Drawing
 	drawKey      *widgets.Chip
 	turned       map[string]bool // checks whose drawing and trend were turned over
-	note, fields *widget.Entry
+	note, fields *widgets.Field
 	fieldsOf     *widget.Label
 }
 
@@ -94,18 +95,18 @@ func (s *Screen) buildCard() {
 	c.plot = widgets.NewTrendPlot(widgets.Trend{})
 	c.turned = map[string]bool{}
 	c.drawing, c.drawKey = checkdraw.New(""), widgets.NewChip(lang.L("drawing"), s.turnBeside)
-	c.note, c.fields, c.fieldsOf = widget.NewEntry(), widget.NewEntry(), quiet("")
-	c.note.SetPlaceHolder(lang.L("Note"))
-	for _, e := range []*widget.Entry{c.note, c.fields} {
+	c.note, c.fieldsOf = widgets.NewField(lang.L("Note"), lang.L("Note")), quiet("")
+	c.fields = widgets.NewField("", lang.L("one after the other, parted by ;"))
+	for _, e := range []*widgets.Field{c.note, c.fields} {
 		e.OnSubmitted = func(string) { s.noteTyped() }
 	}
-	past := container.New(factsLayout{}, c.facts, c.plot, c.drawing)
+	past := container.New(factsLayout{}, c.facts, container.New(high(tokens.Target), c.note), c.plot, c.drawing)
 	// What was read last time and the limit follow the keys closely: both are
 	// needed to answer, so they are seen without scrolling in a small window.
 	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(container.NewHBox(c.drawKey, c.more)), c.name),
-		c.points, c.how, c.conflictRoom, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, c.fields, c.note)
+		c.points, c.how, c.conflictRoom, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, container.New(high(tokens.Target), c.fields))
 	box := c.box
-	c.frame = widgets.NewCard(container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
+	c.frame = widgets.NewCard(widgets.NewPage(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
 }
 
 func (s *Screen) buildNumber() {
@@ -116,7 +117,7 @@ func (s *Screen) buildNumber() {
 		s.tell(why.Error())
 	}
 	c.number.OnEntered = s.next
-	c.number.SetHint(lang.L("Space: once more"))
+	c.number.SetHint(lang.L("a number"))
 	c.instrument = widget.NewSelect(nil, func(string) { s.instrumentChosen() })
 	c.numberRow = container.NewGridWithColumns(2, c.number, container.NewVBox(c.instrument))
 }

@@ -159,7 +159,7 @@ func (s *Screen) regionTitle(r region) string {
 	case r.leg != inspect.Whole:
 		return words.PartAt(z.Name, r.leg)
 	case z.Legs:
-		return z.Name + ", whole fork"
+		return fmt.Sprintf(lang.L("%s, whole fork"), z.Name)
 	}
 	return z.Name
 }

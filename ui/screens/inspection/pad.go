@@ -143,16 +143,18 @@ func (r *padKeyRenderer) Refresh() {
 	r.k.label.Refresh()
 }
 
-// factsLayout lays the facts beside the trend or the drawing of the check, or
-// over the whole width where there is neither. The trend is small here: the fork's page has it large.
+// factsLayout lays the facts, and the note under them, beside the trend or the
+// drawing of the check, or over the whole width where there is neither. The
+// trend is small here: the fork's page has it large.
 type factsLayout struct{}
 
 // besideHeights are the heights that a small trend and a drawing need to be read.
 var besideHeights = [...]float32{124, 112}
 
 func (factsLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
-	m := objs[0].MinSize()
-	for i, o := range objs[1:] {
+	facts, note := objs[0].MinSize(), objs[1].MinSize()
+	m := fyne.NewSize(max(facts.Width, note.Width), facts.Height+note.Height)
+	for i, o := range objs[2:] {
 		if o.Visible() {
 			m = m.Max(fyne.NewSize(2*m.Width, besideHeights[i]))
 		}
@@ -162,15 +164,34 @@ func (factsLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 
 func (factsLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	w := size.Width
-	for _, o := range objs[1:] {
+	for _, o := range objs[2:] {
 		if o.Visible() {
 			w = size.Width * 0.45
 			o.Move(fyne.NewPos(w, 0))
 			o.Resize(fyne.NewSize(size.Width-w, size.Height))
 		}
 	}
+	objs[0].Resize(fyne.NewSize(w, 1)) // its height depends on its width
+	h := objs[0].MinSize().Height
 	objs[0].Move(fyne.NewPos(0, 0))
-	objs[0].Resize(fyne.NewSize(w, size.Height))
+	objs[0].Resize(fyne.NewSize(w, h))
+	objs[1].Move(fyne.NewPos(0, h))
+	objs[1].Resize(fyne.NewSize(w-tokens.Step, objs[1].MinSize().Height))
+}
+
+// high gives its only child a height at least.
+type high float32
+
+func (h high) MinSize(objs []fyne.CanvasObject) fyne.Size {
+	if !objs[0].Visible() {
+		return fyne.Size{}
+	}
+	return objs[0].MinSize().Max(fyne.NewSize(0, float32(h)))
+}
+
+func (h high) Layout(objs []fyne.CanvasObject, size fyne.Size) {
+	objs[0].Move(fyne.NewPos(0, 0))
+	objs[0].Resize(size)
 }
 
 // gradeLayout lays keys of grades 0 to 5 in two columns, 0 to 2 and 3 to 5, the

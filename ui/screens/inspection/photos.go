@@ -120,9 +120,9 @@ func (s *Screen) showPhotos() {
 		shown := here[p.turn%len(here)]
 		p.nowID, p.nowSum = shown.ID, shown.SHA256
 		s.showEvidence(shown)
-		caption := "now: " + s.captionOf(shown, s.kase.Claim.Hours)
+		caption := fmt.Sprintf(lang.L("now: %s"), s.captionOf(shown, s.kase.Claim.Hours))
 		if len(here) > 1 {
-			caption = fmt.Sprintf("%d of %d, %s", p.turn%len(here)+1, len(here), caption)
+			caption = fmt.Sprintf(lang.L("%d of %d, %s"), p.turn%len(here)+1, len(here), caption)
 		}
 		s.fill(p.now, shown.SHA256, caption, func() bool { return p.nowSum == shown.SHA256 })
 	}

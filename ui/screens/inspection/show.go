@@ -166,6 +166,7 @@ func (s *Screen) showCard(p catalog.Position) {
 	c.fields.Hidden = len(k.Fields) == 0
 	c.fieldsOf.Hidden = c.fields.Hidden
 	c.fieldsOf.SetText(fmt.Sprintf(lang.L("Say also: %s"), strings.Join(k.Fields, "; ")))
+	c.fields.SetCaption(c.fieldsOf.Text)
 	s.showAnswer(k, r, answered)
 	c.facts.SetText(strings.Join(s.facts(p), "\n"))
 	s.showTrend()
@@ -254,7 +255,7 @@ func (s *Screen) facts(p catalog.Position) []string {
 	k := p.Check
 	var out []string
 	slot := s.slot(s.stage, s.at)
-	if r, ok := s.reading(slot); ok {
+	if r, ok := s.reading(slot); ok && r.Answer == inspect.Measured { // of the others the keys tell
 		out = append(out, fmt.Sprintf(lang.L("Now: %s"), words.Reading(k, r)))
 	}
 	if s.stage != inspect.Received {

@@ -22,6 +22,7 @@ func (s *Screen) follow() {
 	first := s.stage == ""
 	if first {
 		s.begin()
+		s.drawing.SetView(viewOf(s.stage))
 	}
 	ended := s.ended
 	s.refreshRoute()

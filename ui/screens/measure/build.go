@@ -44,7 +44,7 @@ func (s *Screen) buildHead() fyne.CanvasObject {
 		buttons.Add(widgets.NewTextButton(lang.L("Compare"), false, s.toCompare))
 	}
 	buttons.Add(widgets.NewTextButton(lang.L("Back"), false, s.Back))
-	return container.NewBorder(nil, nil, nil, buttons, rows.Title(fmt.Sprintf("%s · %s", name, words.PhotoDate(p)), true))
+	return container.NewBorder(nil, nil, nil, buttons, rows.Title(fmt.Sprintf("%s · %s", name, words.Taken(s.env.Desk, p, s.data.clocks)), true))
 }
 
 func chips(box *fyne.Container, names []string, do func(int)) []*widgets.Chip {
@@ -88,8 +88,8 @@ func (s *Screen) buildMeasure() {
 	s.value, s.range95, s.method = rows.Title("", true), rows.Quiet(""), rows.Quiet("")
 	s.use, s.earlier = container.NewVBox(), container.NewVBox()
 	s.measureBox = container.NewVBox(
-		rows.Title(lang.L("Scale"), false), scales, s.scaleSays, s.diameterRow, s.knownRow,
-		rows.Title(lang.L("What"), false), kinds, s.hint, s.brushRow,
+		rows.Title(lang.L("What gives the scale"), false), scales, s.scaleSays, s.diameterRow, s.knownRow,
+		rows.Title(lang.L("What is measured"), false), kinds, s.hint, s.brushRow,
 		widget.NewSeparator(), s.value, s.range95, s.use, s.method, s.earlier)
 }
 

@@ -22,6 +22,9 @@ func (s *Screen) onHandle(i int, at inspect.Spot, done bool) {
 	}
 	s.rough = !done
 	s.drawLayer()
+	if done {
+		s.showResult() // what is to be done next may be another thing now
+	}
 	s.measureSoon()
 }
 

@@ -93,6 +93,7 @@ type loaded struct {
 	targets []target
 	img     image.Image
 	layer   marks.Layer
+	clocks  []inspect.CameraClock
 	print   float64 // true size of the shop's printed cards by that of a bank card
 }
 
@@ -197,6 +198,9 @@ func read(ctx context.Context, d *shop.Desk, photos place.Photos, w place.Where)
 		return l, inspect.Refuse(inspect.NotFound, "this photo is not one of visit %d: open it from its own visit", l.kase.Visit.Ticket)
 	}
 	if l.layer, err = layerOf(ctx, d, w.Photo); err != nil {
+		return l, err
+	}
+	if l.clocks, err = d.Lib.Clocks(ctx); err != nil {
 		return l, err
 	}
 	id := l.photo.Check

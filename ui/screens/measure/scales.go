@@ -61,13 +61,45 @@ func (s *Screen) usualCard() []inspect.Spot {
 	return []inspect.Spot{{X: x, Y: y}, {X: x + a, Y: y}, {X: x + a, Y: y + b}, {X: x, Y: y + b}}
 }
 
+// usualTube is where the edges of a tube are drawn, usualEnds where the two
+// points, before anybody has dragged them.
+func (s *Screen) usualTube() [4]inspect.Spot {
+	w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
+	return [4]inspect.Spot{{X: w * .35, Y: h * .2}, {X: w * .35, Y: h * .8}, {X: w * .65, Y: h * .2}, {X: w * .65, Y: h * .8}}
+}
+
+func (s *Screen) usualEnds() [2]inspect.Spot {
+	w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
+	return [2]inspect.Spot{{X: w * .3, Y: h * .6}, {X: w * .7, Y: h * .6}}
+}
+
+// unplaced says which scale still stands where the program drew it, "" where
+// none does: from a point that nobody has placed no size is told.
+func (s *Screen) unplaced() string {
+	stays := func(now, drawn []inspect.Spot) bool {
+		for i, p := range now {
+			if p == drawn[i] {
+				return true
+			}
+		}
+		return false
+	}
+	switch tube, ends := s.usualTube(), s.usualEnds(); {
+	case s.card != nil && stays(s.card, s.usualCard()):
+		return lang.L("Drag each of the four corners onto the card first.")
+	case s.tube != nil && stays(s.tube.Edges[:], tube[:]):
+		return lang.L("Drag all four points onto the tube's two edges first.")
+	case s.known != nil && stays([]inspect.Spot{s.known.A, s.known.B}, ends[:]):
+		return lang.L("Drag both points onto the ends of the known distance first.")
+	}
+	return ""
+}
+
 func (s *Screen) toggleTube() {
 	if s.tube != nil {
 		s.tube = nil
 	} else {
-		w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
-		s.tube = &inspect.TubeMarks{Diameter: s.typed(s.diameter), Edges: [4]inspect.Spot{
-			{X: w * .35, Y: h * .2}, {X: w * .35, Y: h * .8}, {X: w * .65, Y: h * .2}, {X: w * .65, Y: h * .8}}}
+		s.tube = &inspect.TubeMarks{Diameter: s.typed(s.diameter), Edges: s.usualTube()}
 	}
 	s.changed()
 }
@@ -76,8 +108,8 @@ func (s *Screen) toggleKnown() {
 	if s.known != nil {
 		s.known = nil
 	} else {
-		w, h := float64(s.data.photo.Width), float64(s.data.photo.Height)
-		s.known = &inspect.KnownLength{A: inspect.Spot{X: w * .3, Y: h * .6}, B: inspect.Spot{X: w * .7, Y: h * .6}, MM: s.typed(s.distance)}
+		ends := s.usualEnds()
+		s.known = &inspect.KnownLength{A: ends[0], B: ends[1], MM: s.typed(s.distance)}
 	}
 	s.changed()
 }

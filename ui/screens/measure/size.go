@@ -101,6 +101,9 @@ func (s *Screen) ready() (string, bool) {
 	if s.known != nil && !(s.known.MM > 0) {
 		return lang.L("Type the distance of the two points."), false
 	}
+	if todo := s.unplaced(); todo != "" {
+		return todo, false
+	}
 	n := len(s.points)
 	switch {
 	case s.kind == Length && n < 2:

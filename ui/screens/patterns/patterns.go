@@ -27,6 +27,7 @@ type Screen struct {
 	top      *fyne.Container
 	title    *widget.RichText
 	back     *widgets.TextButton
+	stock    *widgets.TextButton
 	part     *widget.Select
 	state    rows.State
 	list     *rows.List
@@ -46,6 +47,7 @@ type Screen struct {
 type loaded struct {
 	rows     []life.PatternRow
 	fittings map[string]fitted
+	ended    map[spot]bool // where a part was taken out, at which visit
 }
 
 // fitted is one fitting behind a row with its fork.
@@ -66,17 +68,18 @@ func (s *Screen) buildUI() {
 	s.title = rows.Title(lang.L("Patterns"), true)
 	s.back = widgets.NewTextButton(lang.L("Back to all patterns"), false, s.onBack)
 	s.back.Hide()
+	s.stock = widgets.NewTextButton(lang.L("What to stock"), false, s.onStock)
 	s.part = widget.NewSelect(nil, nil)
 	s.state = rows.NewState()
 	s.list = rows.NewList([]rows.Column{
 		{Title: lang.L("Part"), Share: 1.7},
-		{Title: lang.L("Forks of the data sheet"), Share: 2.2, Least: 160},
-		{Title: lang.L("Watched"), Share: 1.3, Least: 110},
-		{Title: lang.L("Failed or worn"), Share: 1.9, Least: 200},
-		{Title: lang.L("Ratio (95 % limits)"), Share: 1.4, Least: 110},
-		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.8, Least: 190},
+		{Title: lang.L("On forks with"), Share: 2.2, Least: 160},
+		{Title: lang.L("Riding watched"), Share: 1.3, Least: 110},
+		{Title: lang.L("Failed or worn"), Share: 1.7, Least: 160},
+		{Title: lang.L("Against all forks"), Share: 1.5, Least: 130},
+		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.7, Least: 190},
 	}, s.fill, s.onOpen, func() fyne.CanvasObject { return newRatioBar() })
-	about := rows.Quiet(lang.L("A part on the forks of one data sheet against the same part on all forks. Expected is how many would have failed or worn out in the same hours if all forks were alike; the ratio is what did against it: 1 is as expected, 2 is twice as many. Limits that include 1 may be chance."))
+	about := rows.Quiet(lang.L("Each line: one part on one kind of fork, against the same part on all forks here. Expected is how many would have failed or worn out in the same hours if all forks were alike. The line at the right is where the true figure lies, 19 times in 20; where it crosses the middle, it may be chance."))
 	s.all = rows.Under(about, s.list.WithHeading())
 	s.fittings = rows.NewList([]rows.Column{
 		{Title: lang.L("Fork"), Share: 2.4},
@@ -86,7 +89,7 @@ func (s *Screen) buildUI() {
 		{Title: lang.L("Hours on it"), Share: 1, Least: 90, Right: true},
 		{Title: lang.L("Ended"), Share: 2.2, Least: 150},
 	}, s.fillFitting, s.onFitting, nil)
-	s.top = container.NewBorder(nil, nil, nil, container.NewHBox(s.back, s.part), s.title)
+	s.top = container.NewBorder(nil, nil, nil, container.NewHBox(s.back, s.stock, s.part), s.title)
 	s.root = container.NewBorder(s.top, nil, nil, nil, s.state.Box)
 }
 
@@ -99,7 +102,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	bar := l.Extra().(*ratioBar)
 	bar.set(r.Ratio)
 	if r.Ratio != nil {
-		ratio = rows.Cell{Text: two(r.Ratio.Value), Under: limits(r)}
+		ratio = rows.Cell{Text: fmt.Sprintf(lang.L("%s times"), two(r.Ratio.Value)), Under: verdict(r)}
 	}
 	l.Set(rows.Cell{Text: r.PartName, Under: thin(r), Bold: r.TooThin == ""},
 		rows.Cell{Text: s.sheetName(r.Sheet), Under: median(r)},
@@ -136,7 +139,7 @@ func (s *Screen) load() { s.cancel = run.Go(s.env.Run, s.read, s.onLoaded) }
 
 // read runs in a worker.
 func (s *Screen) read(ctx context.Context) (loaded, error) {
-	d := loaded{fittings: map[string]fitted{}}
+	d := loaded{fittings: map[string]fitted{}, ended: map[spot]bool{}}
 	lives, err := s.env.Desk.Lives(ctx)
 	if err != nil {
 		return d, err
@@ -155,6 +158,9 @@ func (s *Screen) read(ctx context.Context) (loaded, error) {
 	}
 	for _, f := range fits {
 		byFit[string(f.ID)] = f
+		if f.EndVisit != "" {
+			d.ended[spot{f.ForkID, f.Part, f.Leg, f.EndVisit}] = true
+		}
 	}
 	for _, l := range lives {
 		d.fittings[l.ID] = fitted{l, byFit[l.ID], byFork[l.ForkID]}
@@ -175,6 +181,7 @@ func (s *Screen) onLoaded(d loaded, err error) {
 	s.data = d
 	if len(d.rows) == 0 {
 		s.part.Hide()
+		s.stock.Hide()
 		s.state.Fill(widgets.NewEmptyState(lang.L("No patterns yet"),
 			lang.L("Parts are counted from their fork's first visit on. After some forks have been here twice, this place shows which parts fail early, and on which forks."),
 			lang.L("New drop-off"), func() { s.env.Go(place.Where{Name: place.DropOff}) }))
@@ -217,6 +224,7 @@ func (s *Screen) show() {
 func (s *Screen) onBack() {
 	s.back.Hide()
 	s.part.Show()
+	s.stock.Show()
 	s.top.Refresh()
 	rows.SetTitle(s.title, lang.L("Patterns"))
 	s.state.Fill(s.all)
@@ -235,6 +243,7 @@ func (s *Screen) onOpen(i int) {
 	s.fittings.ScrollToTop()
 	rows.SetTitle(s.title, fmt.Sprintf(lang.L("%s · %s"), r.PartName, s.sheetName(r.Sheet)))
 	s.part.Hide()
+	s.stock.Hide()
 	s.back.Show()
 	s.top.Refresh()
 	s.state.Fill(s.buildBehind(r))

@@ -27,15 +27,18 @@ func median(r life.PatternRow) string {
 	return fmt.Sprintf(lang.L("median life %s"), r.MedianText)
 }
 
-func limits(r life.PatternRow) string {
-	low, high := "0", "…"
-	if r.Ratio.Low != nil {
-		low = two(*r.Ratio.Low)
+// verdict says in words whether a row stands out, by the limits of its ratio.
+func verdict(r life.PatternRow) string {
+	low, high := r.Ratio.Low, r.Ratio.High
+	switch {
+	case r.TooThin != "":
+		return lang.L("too few to tell")
+	case low != nil && *low > 1:
+		return lang.L("more, hardly chance")
+	case high != nil && *high < 1:
+		return lang.L("fewer, hardly chance")
 	}
-	if r.Ratio.High != nil {
-		high = two(*r.Ratio.High)
-	}
-	return fmt.Sprintf(lang.L("%s to %s"), low, high)
+	return lang.L("may be chance")
 }
 
 // two writes two significant figures.

@@ -151,6 +151,9 @@ type entry struct {
 func newEntry(c choice, keep func(e *entry, text string)) *entry {
 	e := &entry{choice: c, keep: keep, refused: rows.NewRefusal()}
 	e.SetPlaceHolder(c.hint)
+	if c.unit != "" { // a number never needs to scroll inside its field, the page under the pointer does
+		e.Scroll = fyne.ScrollNone
+	}
 	e.OnSubmitted = func(string) { e.commit() }
 	e.ExtendBaseWidget(e)
 	return e

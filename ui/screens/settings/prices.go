@@ -82,6 +82,7 @@ func (s *Screen) priceRow(name string, keys ...shop.PriceKey) fyne.CanvasObject 
 	cells, below := []fyne.CanvasObject{label}, container.NewVBox()
 	for _, k := range keys {
 		e := newEntry(priceChoice(k), s.onKeep)
+		e.Scroll = fyne.ScrollNone // the wheel turns the page, not the field under the pointer
 		e.settle = func() { rows.Settle(s.page) }
 		s.entries[k.Key] = e
 		cells = append(cells, rows.Target(e))

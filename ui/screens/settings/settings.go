@@ -36,6 +36,7 @@ type Screen struct {
 	stop      func()
 	cancel    func()
 	closed    bool
+	sections  []section
 }
 
 // kept is what the library holds.
@@ -52,18 +53,18 @@ func New(env *place.Env, _ place.Where) place.Screen {
 }
 
 func (s *Screen) buildUI() {
-	left := container.NewVBox(s.buildSample(), rows.Title(lang.L("Shop"), false))
+	left := container.NewVBox(s.buildSample(), s.section(lang.L("Shop"), rows.Title(lang.L("Shop"), false)))
 	for _, c := range shopChoices() {
 		left.Add(s.buildChoice(c))
 	}
 	left.Add(rows.Quiet(lang.L("The time zone dates photos whose camera names none; a new one counts from the next start of the program.")))
-	left.Add(s.buildUnits())
-	left.Add(s.buildLanguage())
-	left.Add(s.buildPeople())
-	left.Add(s.buildCameras())
-	left.Add(s.buildCard())
+	left.Add(s.section(lang.L("Units"), s.buildUnits()))
+	left.Add(s.section(lang.L("Language"), s.buildLanguage()))
+	left.Add(s.section(lang.L("People and PIN"), s.buildPeople()))
+	left.Add(s.section(lang.L("Watched folder and cameras"), s.buildCameras()))
+	left.Add(s.section(lang.L("Bench card"), s.buildCard()))
 	left.Add(rows.Gap())
-	left.Add(rows.Title(lang.L("When a part goes out"), false))
+	left.Add(s.section(lang.L("When a part goes out"), rows.Title(lang.L("When a part goes out"), false)))
 	s.failed = rows.NewRefusal()
 	left.Add(s.failed.RichText)
 	for _, c := range ruleChoices() {
@@ -71,10 +72,11 @@ func (s *Screen) buildUI() {
 	}
 	left.Add(rows.Quiet(lang.L("An empty field takes the usual value. 95 % is the default of ISO 14253-1; the other usual values are common practice, without source. Decisions that were made before stay as they were made.")))
 	left.Add(container.NewHBox(widgets.NewTextButton(lang.L("Prices of kits and work"), false, s.toPrices)))
-	right := container.NewVBox(rows.Title(lang.L("Library"), false), s.buildLibrary(), rows.Gap(), s.buildInstruments(), rows.Gap(), s.buildSheets())
-	s.page = container.NewVScroll(rows.Inset(container.NewVBox(rows.Beside(left, right, .52, 760), s.buildPrices())))
+	library := s.section(lang.L("Library and backup"), container.NewVBox(rows.Title(lang.L("Library and backup"), false), s.buildLibrary()))
+	right := container.NewVBox(library, rows.Gap(), s.section(lang.L("Instruments"), s.buildInstruments()), rows.Gap(), s.section(lang.L("Data sheets"), s.buildSheets()))
+	s.page = container.NewVScroll(rows.Inset(container.NewVBox(rows.Beside(left, right, .52, 760), s.section(lang.L("Prices"), s.buildPrices()))))
 	s.state = rows.NewState()
-	s.root = container.NewBorder(rows.Title(lang.L("Settings"), true), nil, nil, nil, s.state.Box)
+	s.root = container.NewBorder(container.NewBorder(nil, nil, nil, s.buildIndex(), rows.Title(lang.L("Settings"), true)), nil, nil, nil, s.state.Box)
 }
 
 func (s *Screen) buildSample() fyne.CanvasObject {
@@ -103,7 +105,8 @@ func (s *Screen) buildLibrary() fyne.CanvasObject {
 	l := widget.NewLabel(s.env.Library)
 	l.Wrapping = fyne.TextWrapBreak
 	l.Selectable = true
-	return container.NewVBox(l, rows.Quiet(lang.L("The whole history and its photos lie in this folder. Keep copies of it on another disk.")))
+	return container.NewVBox(l, rows.Quiet(lang.L("The whole history and its photos lie in this folder.")),
+		rows.Quiet(lang.L("Backup: the command “forkwear backup NEW-FOLDER” copies all of it, the shop's own data sheets too, also while the window is open; “forkwear restore” brings it back. Keep the copy on another disk.")))
 }
 
 // Content implements place.Screen.

@@ -53,7 +53,7 @@ func (s *Screen) buildDetail() {
 	d.heading = rows.Title("", false)
 	d.visits = container.New(layout.NewCustomPaddedVBoxLayout(4))
 	d.away = widgets.NewTextButton("", false, s.setAside)
-	d.hint = rows.Quiet(lang.L("Arrows go through the photos, with Shift they choose more; Space chooses or lets go. 1 to 9 file."))
+	d.hint = rows.Quiet(lang.L("Arrows go through the photos, with Shift they choose more; Space chooses or lets go. The numbers 1 to 9 file them."))
 	d.more = rows.Quiet("")
 	d.frame = container.New(highView{}, d.view)
 	d.page = container.NewVScroll(rows.Inset(container.NewVBox(d.frame, d.facts, d.doubts, d.heading, d.visits, d.more, rows.Gap(), d.away, d.hint)))

@@ -114,7 +114,7 @@ func (s *Screen) showOffers(n int) {
 		key := fmt.Sprintf("%d   ", i+1)
 		p := rows.NewPress([]rows.Column{{Share: 1}}, func() { s.fileAs(o.row) },
 			rows.Cell{Text: key + fmt.Sprintf(lang.L("Ticket %d"), o.row.Visit.Ticket) + " · " + o.row.Fork.Label(),
-				Under: o.why + " · " + o.row.Customer.Name, Bold: i == 0 && o.weight > 1})
+				Under: o.row.Customer.Name + " · " + o.why, Bold: i == 0 && o.weight > 1})
 		d.presses = append(d.presses, p)
 		d.visits.Objects = append(d.visits.Objects, p)
 	}

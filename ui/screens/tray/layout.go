@@ -38,7 +38,8 @@ type sideBySide struct {
 }
 
 const (
-	detailWidth   = 344
+	leastDetail   = 344
+	mostDetail    = 480
 	wideFrom      = 720
 	stackedHeight = 400
 )
@@ -65,8 +66,9 @@ func (l *sideBySide) Layout(os []fyne.CanvasObject, s fyne.Size) {
 		os[1].Resize(fyne.NewSize(s.Width, s.Height-h))
 		return
 	}
+	w := max(leastDetail, min(mostDetail, s.Width*0.4))
 	os[0].Move(fyne.NewPos(0, 0))
-	os[0].Resize(fyne.NewSize(s.Width-detailWidth-2*gap, s.Height))
-	os[1].Move(fyne.NewPos(s.Width-detailWidth, 0))
-	os[1].Resize(fyne.NewSize(detailWidth, s.Height))
+	os[0].Resize(fyne.NewSize(s.Width-w-2*gap, s.Height))
+	os[1].Move(fyne.NewPos(s.Width-w, 0))
+	os[1].Resize(fyne.NewSize(w, s.Height))
 }
