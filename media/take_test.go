@@ -26,6 +26,9 @@ func (f failing) JPEG(context.Context, []byte) ([]byte, error) { return nil, f.e
 // TestHEIC: size by exiftool 12.57 (testdata/photos/exiftool_expected.csv); the
 // original stays, pixels come from the working copy.
 func TestHEIC(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no goroutines of its own to race; long under the detector")
+	}
 	im := Importer{Vault: newVault(t), HEIC: heic.Direct{}}
 	r := im.Import(t.Context(), []string{photos + "test8.heic"}, nil)[0]
 	if r.Err != nil || !r.Photo.PixelsRead || r.Photo.Width != 512 || r.Photo.Height != 512 || r.Photo.Sharpness <= 0 {

@@ -144,19 +144,6 @@ func (a *actor) expect(place string) error {
 	return fmt.Errorf("the window is at %q and not at %q; it says %q", got, place, status)
 }
 
-// told waits until the status line tells a text.
-func (a *actor) told(text string) error {
-	got := ""
-	for range 20 {
-		var err error
-		if got, err = a.question("status"); err != nil || strings.Contains(got, text) {
-			return err
-		}
-		time.Sleep(250 * time.Millisecond)
-	}
-	return fmt.Errorf("the status line says %q and nothing of %q", got, text)
-}
-
 // target is a thing in the window that can be reached.
 type target struct {
 	x, y, w, h int

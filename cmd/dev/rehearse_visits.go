@@ -29,9 +29,9 @@ func keyboardVisit(a *actor) error {
 	err := do(
 		a.keys("ctrl+n"), a.at("drop_off"),
 		a.text("Ada Keyboard"), a.keys("Tab"), a.text("0555 0100"),
-		a.tab("finds a known fork"), a.text("K-1"), a.keys("Tab", "Tab"), a.text("Nobody"), a.keys("Tab"), a.text("Trail 150"), a.keys("Tab"), a.text("2024"),
-		a.tab("Choose tube size"), a.keys("space", "Down", "Down", "Return"),
-		a.tab("a number"), a.text("120"),
+		a.tab("Workshop tag"), a.text("K-1"), a.keys("Tab", "Tab"), a.text("Nobody"), a.keys("Tab"), a.text("Trail 150"), a.keys("Tab"), a.text("2024"),
+		a.tab("Kind of fork"), a.keys("space", "Down", "Down", "Return"),
+		a.tab("Hours since new"), a.text("120"),
 		a.tab("Look-over"), a.keys("space"),
 		a.keys("ctrl+Return"), a.at("inspect"),
 	)
@@ -59,10 +59,10 @@ func keyboardVisit(a *actor) error {
 func pointerVisit(a *actor) error {
 	err := do(
 		a.press("New drop-off"), a.at("drop_off"),
-		a.press("type to find"), a.text("Bo Pointer"),
-		a.press("finds a known fork"), a.text("P-1"),
-		a.press("Choose tube size"), a.chooseSecond,
-		a.press("a number"), a.text("240"),
+		a.press("Name"), a.text("Bo Pointer"),
+		a.press("Workshop tag"), a.text("P-1"),
+		a.press("Kind of fork"), a.chooseSecond,
+		a.press("Hours since new"), a.text("240"),
 		a.press("Look-over"), a.press("Take in"), a.at("inspect"),
 	)
 	if err != nil {

@@ -122,6 +122,9 @@ func tube(w, h int, seed uint64) *image.Gray {
 // are called blurred, by kind of subject. The truth is known: the test itself
 // blurs. What the shares must be is this project's own demand.
 func TestBlurFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no goroutines of its own to race; long under the detector")
+	}
 	var sharp []*image.Gray
 	real := []string{"Landscape_1.jpg", "copyright.jpeg", "gps.jpg", "iphone-xs-small.jpg",
 		"samsung-small.jpg", "jpg-32bit-cmyk-no-icc.jpg", "canon-5d3-small.jpg", "test.webp", "sample1.jpg", "webp-orientation-6.webp"}
@@ -184,6 +187,9 @@ func TestSpreadIsTheBlur(t *testing.T) {
 // TestWhereItIsSharp: a sharp tube before a blurred bench can be used; a sharp
 // bench behind a blurred tube cannot, and the words say why.
 func TestWhereItIsSharp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no goroutines of its own to race; long under the detector")
+	}
 	for seed := range uint64(4) {
 		whole := tube(900, 680, seed)
 		part := image.Rect(0, 180, 900, 500)

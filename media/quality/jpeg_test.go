@@ -30,6 +30,9 @@ func asJPEG(t *testing.T, g *image.Gray, quality int) *image.Gray {
 // is contrast, not in the calm places from which the noise is taken. The truth is
 // known: the test itself blurs. What the shares must be is this project's own demand.
 func TestBlurFoundInJPEG(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no goroutines of its own to race; long under the detector")
+	}
 	var sharp []*image.Gray
 	for _, name := range []string{"gps.jpg", "iphone-xs-small.jpg", "samsung-small.jpg", "canon-5d3-small.jpg"} {
 		sharp = append(sharp, sample(t, name))

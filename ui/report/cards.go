@@ -18,7 +18,7 @@ func cardOf(s Source, l shop.Line, a *album) card {
 	if s.Jobs != nil || as.InForce() == inspect.Measure { // the table of costs has it; nobody is asked what to measure
 		k.Answer, k.Price = "", ""
 	}
-	if as.InForce() == inspect.Replace && !strings.Contains(l.Sentence, l.Lead.Fails) {
+	if as.InForce() == inspect.Replace && !words.Routine(as) && !strings.Contains(l.Sentence, l.Lead.Fails) {
 		k.Why = l.Lead.Fails
 	}
 	if l.Renewed {
@@ -29,6 +29,10 @@ func cardOf(s Source, l shop.Line, a *album) card {
 	}
 	if l.Now != nil {
 		k.Now = a.take(*l.Now, tongue.Say("Now"), &s.Story.Case.Claim.Hours)
+	}
+	if words.Routine(as) { // nothing was found: no sentence may sound as if
+		k.Chance = ""
+		return k
 	}
 	k.Line, k.LineSays = lineOf(l)
 	return k

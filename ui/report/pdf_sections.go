@@ -22,7 +22,7 @@ func (p *sheet) all() {
 	}
 	p.costs()
 	if len(p.t.Cards) > 0 {
-		p.heading(p.t.Heading, p.cardNeeds(p.t.Cards[0], 24)+8)
+		p.heading(p.t.Heading, p.cardNeeds(p.t.Cards[0], 10))
 		if hasLine(p.t.Cards) {
 			p.flow(howToRead(), p.small())
 		}
@@ -39,7 +39,7 @@ func (p *sheet) all() {
 		p.heading(tongue.Say("Not opened this time"), 10)
 		p.flow(tongue.Sayf("%s. Nothing is said about these parts.", strings.Join(p.t.Unopened, "; ")), p.body())
 	}
-	p.table(tongue.Say("Fitted new"), nil, factRows(p.t.Fitted), []float64{80, wide - 80})
+	p.table(tongue.Say("Fitted new"), nil, factRows(p.t.Fitted), []float64{115, wide - 115})
 	p.table(tongue.Say("Torques"), nil, factRows(p.t.Torques), []float64{80, wide - 80})
 	p.settings()
 	p.signed()

@@ -134,7 +134,7 @@ func (p *sheet) gallery() {
 	if len(g) == 0 {
 		return
 	}
-	p.heading(tongue.Say("More photos of this visit"), 50)
+	p.heading(tongue.Say("More photos of this visit"), thumbH+10)
 	for i := 0; i < len(g); i += thumbs {
 		row := g[i:min(i+thumbs, len(g))]
 		h := 0.0

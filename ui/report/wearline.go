@@ -51,6 +51,7 @@ func lineOf(l shop.Line) (*wearLine, string) {
 	w := &wearLine{Title: tongue.Sayf("Wear used by riding time: %s", words.InSentence(tr.Check.Name)), Unit: "h", Now: tr.Now, Next: tr.Now + tr.Horizon}
 	if tr.Check.Grows == catalog.ByMonths {
 		w.Unit = words.UnitWord("months")
+		w.Title = tongue.Sayf("Wear used by age: %s", words.InSentence(tr.Check.Name))
 	}
 	if l.Renewed { // the old part has no next visit
 		w.Next = 0

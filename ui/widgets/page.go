@@ -15,7 +15,12 @@ type Page struct {
 	widget.BaseWidget
 
 	Scroll *container.Scroll
-	wheel  *wheel
+
+	// Beyond, where given, gets the wheel at the ends of this page: it is the
+	// page in which this one lies.
+	Beyond func(*fyne.ScrollEvent)
+
+	wheel *wheel
 }
 
 // NewPage returns a page of what is given.
@@ -73,8 +78,10 @@ func (p *Page) reveal(o fyne.CanvasObject, at, content fyne.Position) {
 	top, half := p.Scroll.Offset.Y, size.Height/2
 	const air = 4 * tokens.Step // the caption above belongs to it
 	switch {
+	case y+half < top && y < 3*air: // the head of the page comes with it
+		p.Scroll.ScrollToOffset(fyne.NewPos(0, 0))
 	case y+half < top:
-		p.Scroll.ScrollToOffset(fyne.NewPos(0, max(0, y-air)))
+		p.Scroll.ScrollToOffset(fyne.NewPos(0, y-air))
 	case y+half > top+view.Height:
 		p.Scroll.ScrollToOffset(fyne.NewPos(0, max(0, min(y-air, y+size.Height+air-view.Height))))
 	}
@@ -88,7 +95,12 @@ type wheel struct {
 }
 
 // Scrolled implements fyne.Scrollable.
-func (w *wheel) Scrolled(e *fyne.ScrollEvent) { w.page.Scroll.Scrolled(e) }
+func (w *wheel) Scrolled(e *fyne.ScrollEvent) {
+	p, before := w.page, w.page.Scroll.Offset
+	if p.Scroll.Scrolled(e); p.Scroll.Offset == before && p.Beyond != nil {
+		p.Beyond(e)
+	}
+}
 
 // CreateRenderer implements fyne.Widget.
 func (w *wheel) CreateRenderer() fyne.WidgetRenderer {

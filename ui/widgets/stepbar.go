@@ -100,7 +100,7 @@ const (
 
 // width is that of the step with some air.
 func (k *stepKey) width(air float32) float32 {
-	return stepGaps*air + signSide + signGap + fyne.MeasureText(k.word, textSize(k), fyne.TextStyle{Bold: true}).Width
+	return max(tokens.Target, stepGaps*air+signSide+signGap+fyne.MeasureText(k.word, textSize(k), fyne.TextStyle{Bold: true}).Width)
 }
 
 func newStepKey(word string, onPress func()) *stepKey {

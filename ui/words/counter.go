@@ -20,10 +20,25 @@ func Stays(a inspect.Assessment) string {
 	case a.WearUsed != nil && !a.NoTrend && a.PThen > 0 && a.Horizon > 0:
 		return tongue.Sayf("If it stays: %s that it is worn out before the next service, in about %s of riding.",
 			lowerFirst(verdict.ChanceIn(tongue.Say, a.PThen)), Hours(a.Horizon))
+	case Routine(a):
+		return tongue.Say("If it stays: nothing was found on it, but this service opens its place, and later it costs the work again.")
 	case a.InForce() == inspect.Replace:
 		return tongue.Say("If it stays: what was found stays as it is until the next service.")
+	case a.InForce() == inspect.Measure:
+		return tongue.Say("If it stays: nobody can say before it is looked at again.")
 	}
 	return tongue.Say("If it stays: nothing speaks against it until the next service.")
+}
+
+// StaysBeside is Stays, or "" where the sentence it would stand under has told
+// the same chance already: nobody wants to be warned twice in other words.
+func StaysBeside(a inspect.Assessment, said string) string {
+	stays := Stays(a)
+	if !a.DoNotRide && a.WearUsed != nil && a.PThen > 0 && strings.Contains(strings.ToLower(stays), strings.ToLower(verdict.ChanceIn(tongue.Say, a.PThen))) &&
+		strings.Contains(strings.ToLower(said), strings.ToLower(verdict.ChanceIn(tongue.Say, a.PThen))) {
+		return ""
+	}
+	return stays
 }
 
 // Amount writes a sum of prices; what has no price is said beside it.

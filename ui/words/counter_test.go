@@ -19,11 +19,27 @@ func TestStays(t *testing.T) {
 		{inspect.Assessment{WearUsed: &used, PThen: .25, Horizon: 60, DoNotRide: true}, "do not ride"},
 		{inspect.Assessment{WearUsed: &over, PThen: .99, Horizon: 60}, "past its limit"},
 		{inspect.Assessment{Verdict: inspect.Replace}, "stays as it is"},
+		{inspect.Assessment{Verdict: inspect.Measure}, "before it is looked at again"},
 		{inspect.Assessment{WearUsed: &used, PThen: .25, Horizon: 60, NoTrend: true, Verdict: inspect.Reuse}, "nothing speaks against it"},
 	} {
+		if got := StaysBeside(c.a, "It leaks."); got != Stays(c.a) {
+			t.Errorf("beside another sentence: %q", got)
+		}
 		if got := Stays(c.a); !strings.Contains(got, c.want) || strings.Contains(got, "median") {
 			t.Errorf("%q, want %q in it", got, c.want)
 		}
+	}
+}
+
+func TestAChanceIsToldOnce(t *testing.T) {
+	used := 0.7
+	a := inspect.Assessment{WearUsed: &used, PThen: .25, Horizon: 60}
+	if got := StaysBeside(a, "About one chance in four that it is worn out before the next service in 60 h."); got != "" {
+		t.Errorf("told twice: %q", got)
+	}
+	a.DoNotRide = true
+	if got := StaysBeside(a, "About one chance in four that it is worn out."); got != Stays(a) {
+		t.Errorf("the warning not to ride is gone: %q", got)
 	}
 }
 

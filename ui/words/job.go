@@ -15,21 +15,41 @@ func JobName(j shop.Job) string {
 	if !j.Level || len(j.Kits) == 0 {
 		return j.Name
 	}
+	names := kitNames(j)
+	switch {
+	case len(names) == 0:
+		return j.Name
+	case len(names) > namedKits:
+		return tongue.Sayf("%s: what is always renewed", j.Name)
+	}
+	return tongue.Sayf("%s (always renewed)", strings.Join(names, "; "))
+}
+
+// namedKits is how many kits a name of a line still holds; more are told with
+// what is in its price.
+const namedKits = 2
+
+func kitNames(j shop.Job) []string {
 	var names []string
 	for _, k := range j.Kits {
 		if k.Name != "" && !slices.Contains(names, k.Name) {
 			names = append(names, k.Name)
 		}
 	}
-	if names == nil {
-		return j.Name
-	}
-	return tongue.Sayf("%s (always renewed)", strings.Join(names, "; "))
+	return names
 }
 
 // JobHolds tells what the price of a line is for: parts, work, or that its work
 // stands in another line of the same estimate.
 func JobHolds(j shop.Job, jobs []shop.Job) string {
+	said := holds(j, jobs)
+	if names := kitNames(j); j.Level && len(names) > namedKits {
+		return tongue.Sayf("%s: %s", strings.Join(names, "; "), said)
+	}
+	return said
+}
+
+func holds(j shop.Job, jobs []shop.Job) string {
 	minutes := j.Price.Minutes
 	switch {
 	case j.Shared != "" && minutes == 0:

@@ -22,6 +22,8 @@ func TestJobSaysWhatItsPriceIsFor(t *testing.T) {
 	}{
 		{seal, "Seal kit", "parts and about 1 h of work"},
 		{level, "Crush washers; Bath fluid (always renewed)", "parts; the work is in the line “Seal kit”"},
+		{shop.Job{Name: "Full service", Level: true, Kits: []shop.SoldKit{sold("A"), sold("B"), sold("C")}, Price: shop.Amount{Minutes: 90}},
+			"Full service: what is always renewed", "A; B; C: parts and about 1 h 30 min of work"},
 		{work, "Look-over", "about 30 min of work"},
 		{shop.Job{Name: "Axle"}, "Axle", ""},
 	} {

@@ -77,11 +77,11 @@ func (t round) place(u, s float64) vec {
 
 // sight is a tube before a camera, with what all pixels of a row share.
 type sight struct {
-	t          round
-	cam        camera
-	m, across  vec // the camera, and a step of one pixel to the right, along axis, side and front
-	row        vec // the ray through the left end of the row
-	reach, gap float64
+	t         round
+	cam       camera
+	m, across vec // the camera, and a step of one pixel to the right, along axis, side and front
+	row       vec // the ray through the left end of the row
+	gap       float64
 }
 
 func (t round) own(v vec) vec { return vec{v.dot(t.axis), v.dot(t.side), v.dot(t.front)} }

@@ -115,10 +115,12 @@ func (s *Screen) said(k card) fyne.CanvasObject {
 		why = l.Sentence
 	}
 	col.Add(visitbar.Text(why))
-	if f := l.Lead.Fails; f != "" && k.job.Verdict == inspect.Replace && !strings.Contains(why, f) {
+	if f := l.Lead.Fails; f != "" && k.job.Verdict == inspect.Replace && !words.Routine(l.Assessment) && !strings.Contains(why, f) {
 		col.Add(visitbar.Text(f))
 	}
-	col.Add(visitbar.Text(words.Stays(l.Assessment)))
+	if stays := words.StaysBeside(l.Assessment, why); stays != "" {
+		col.Add(visitbar.Text(stays))
+	}
 	if k.job.Verdict == inspect.Replace {
 		col.Add(visitbar.Bold(s.priceOf(k)))
 	}

@@ -18,6 +18,7 @@ import (
 	"forkwear/ui/place"
 	"forkwear/ui/screens/screentest"
 	"forkwear/ui/widgets"
+	"forkwear/ui/words"
 )
 
 // newPlain is a screen that leaves photos as they were taken: laying them upon
@@ -127,7 +128,7 @@ func TestEndPage_AnswersTotalAndSignature(t *testing.T) {
 		t.Fatalf("signed %+v, stale %v, %v", k, stale, ok)
 	}
 	for _, c := range s.data.cards {
-		if !strings.Contains(k.Shown, c.job.Name+": "+c.said()) {
+		if !strings.Contains(k.Shown, words.JobName(c.job)+": "+c.said()) {
 			t.Errorf("%s, %s is not in what was shown: %s", c.job.Name, c.said(), k.Shown)
 		}
 	}

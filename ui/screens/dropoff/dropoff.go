@@ -41,6 +41,8 @@ type Screen struct {
 	levelLine                  *widget.Label
 	complaints, settings       *fyne.Container
 	spanField                  fyne.CanvasObject
+	lastRoom, hoursRoom        fyne.CanvasObject // of the lines, hidden with them
+	levelRoom                  fyne.CanvasObject
 	moreSymptoms               bool
 	cells                      []*photoCell
 	sign                       *widgets.SignatureField
@@ -140,10 +142,11 @@ func (s *Screen) shortFoot(on bool) {
 
 // relayout is called after a part of the page has grown or shrunk.
 func (s *Screen) relayout() {
-	s.page.Refresh()
+	if s.root.Size().IsZero() {
+		return // it is laid out when it gets its size
+	}
 	s.page.Layout.Layout(s.page.Objects, s.page.Size())
-	s.settle()
-	s.root.Refresh()
+	s.root.Refresh() // lays out the frame, which settles the page
 }
 
 // sync puts the form into the widgets.
@@ -172,10 +175,11 @@ func (s *Screen) follow() {
 	grown := false
 	for _, l := range []struct {
 		label *widget.Label
+		room  fyne.CanvasObject
 		text  string
-	}{{s.hoursLine, s.hoursText()}, {s.levelLine, s.levelText()}, {s.lastLine, s.lastText()}} {
-		grown = grown || (l.text == "") == l.label.Visible()
-		show(l.label, l.text != "")
+	}{{s.hoursLine, s.hoursRoom, s.hoursText()}, {s.levelLine, s.levelRoom, s.levelText()}, {s.lastLine, s.lastRoom, s.lastText()}} {
+		grown = grown || (l.text == "") == l.room.Visible()
+		show(l.room, l.text != "")
 		l.label.SetText(l.text)
 	}
 	if grown && !s.filling {

@@ -238,7 +238,7 @@ func (r *groundRenderer) Refresh() {
 }
 
 // flush takes the margin of a label away on its left, so that it stands in line
-// with what is above and below it. It is as hidden as its label.
+// with what is above and below it.
 func flush(o fyne.CanvasObject) fyne.CanvasObject { return container.New(flushed{}, o) }
 
 type flushed struct{}

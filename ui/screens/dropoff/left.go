@@ -31,6 +31,7 @@ func (s *Screen) buildCustomer() fyne.CanvasObject {
 func (s *Screen) buildFork() fyne.CanvasObject {
 	s.forksFound = container.NewVBox()
 	s.lastLine = quiet("", true)
+	s.lastRoom = flush(s.lastLine)
 	maker := s.of("maker", "", func(f *form) *string { return &f.Fork.Maker }, nil)
 	model := s.of("model", "", func(f *form) *string { return &f.Fork.Model }, s.findForks)
 	year := s.of("year", "", func(f *form) *string { return &f.Year }, nil)
@@ -41,7 +42,7 @@ func (s *Screen) buildFork() fyne.CanvasObject {
 		s.forksFound,
 		newRow([]float32{3, 3, 2}, field(lang.L("Maker"), maker), field(lang.L("Model"), model), field(lang.L("Year"), year)),
 		field(lang.L("Kind of fork (data sheet)"), container.NewStack(newGround(true), s.buildSheets())),
-		flush(s.lastLine))
+		s.lastRoom)
 }
 
 // buildSheets is the choice of the data sheet, by name.
@@ -93,12 +94,13 @@ func (s *Screen) buildHours() fyne.CanvasObject {
 		show(s.spanField, !s.known.here() || s.form.SinceNew)
 	})
 	s.hoursLine = widget.NewLabel("")
+	s.hoursRoom = flush(s.hoursLine)
 	s.hoursLine.TextStyle.Bold, s.hoursLine.Wrapping = true, fyne.TextWrapWord
 	conditions := s.many(said("dry", "dust", "mud", "wet", "bike park", "road salt"), func(f *form) *[]string { return &f.Conditions })
 	return section(lang.L("Riding"),
 		newRow([]float32{2, 5}, field(lang.L("Hours since new"), hours), field(lang.L("How sure"), sure)),
 		newRow([]float32{4, 4}, field(lang.L("or: ridden how much a week"), use), container.NewVBox(s.spanField, sinceRow)),
-		flush(s.hoursLine), field(lang.L("If nobody knows what it ran before"), newFlow(atLeast)),
+		s.hoursRoom, field(lang.L("If nobody knows what it ran before"), newFlow(atLeast)),
 		field(lang.L("Conditions"), conditions))
 }
 

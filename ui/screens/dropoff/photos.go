@@ -72,7 +72,7 @@ func (s *Screen) buildPhotos() fyne.CanvasObject {
 		c.newest = widgets.NewChip(lang.L("Newest photo"), func() { s.onNewest(c) })
 		c.away = widgets.NewChip(lang.L("Take out"), func() { s.onPhotoAway(c) })
 		s.cells = append(s.cells, c)
-		grid.Add(container.NewVBox(container.New(high{150}, c.cell), flush(c.note), container.NewHBox(c.newest, c.away)))
+		grid.Add(container.NewVBox(container.New(high{150}, c.cell), c.note, container.NewHBox(c.newest, c.away)))
 	}
 	s.syncs = append(s.syncs, s.showPhotos)
 	return section(lang.L("Photos, before anything is touched"), grid,

@@ -24,6 +24,7 @@ func (s *Screen) buildWork() fyne.CanvasObject {
 		levels = append(levels, option{l.ID, l.Name})
 	}
 	s.levelLine = quiet("", true)
+	s.levelRoom = flush(s.levelLine)
 	level := s.one(levels, false, func(f *form) *string { return &f.Level }, s.relayout)
 	purpose := s.one(said("paid", "warranty", "goodwill", "own rework", "test"), false, func(f *form) *string { return &f.Purpose }, nil)
 	promised := s.of("promised", lang.L("19 May"), func(f *form) *string { return &f.Promised }, nil)
@@ -37,7 +38,7 @@ func (s *Screen) buildWork() fyne.CanvasObject {
 	}
 	came := s.many(said("axle", "guard", "wheel", "brake calliper", "stem", "shock pump", "whole bike"), func(f *form) *[]string { return &f.CameWith })
 	also := s.of("also", lang.L("a shock, a seat post ..."), func(f *form) *string { return &f.AlsoHere }, nil)
-	return section(lang.L("Work"), field(lang.L("Service level"), level), flush(s.levelLine),
+	return section(lang.L("Work"), field(lang.L("Service level"), level), s.levelRoom,
 		field(lang.L("Purpose"), purpose),
 		newRow([]float32{2, 5}, field(lang.L("Promised for"), promised), field("", days)),
 		field(lang.L("Came with it"), came),

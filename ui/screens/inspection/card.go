@@ -106,7 +106,9 @@ func (s *Screen) buildCard() {
 	c.box = container.New(layout.NewCustomPaddedVBoxLayout(0), container.NewBorder(nil, nil, nil, container.NewVBox(container.NewHBox(c.drawKey, c.more)), c.name),
 		c.points, c.how, c.conflictRoom, c.pad, c.numberRow, c.told, rest, past, c.fieldsOf, container.New(high(tokens.Target), c.fields))
 	box := c.box
-	c.frame = widgets.NewCard(widgets.NewPage(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box)))
+	page := widgets.NewPage(container.New(layout.NewCustomPaddedLayout(0, 0, 0, scrollBar), box))
+	page.Beyond = func(e *fyne.ScrollEvent) { s.body.Scrolled(e) }
+	c.frame = widgets.NewCard(page)
 }
 
 func (s *Screen) buildNumber() {

@@ -182,8 +182,8 @@ func (s *Screen) showTray() {
 }
 
 func (s *Screen) cellCaption(p inspect.Photo) string {
-	for _, d := range s.doubtsOn(p) {
-		switch d.Kind {
+	if ds := s.doubtsOn(p); len(ds) > 0 { // the first is the gravest
+		switch ds[0].Kind {
 		case shop.DoubtUnusable:
 			return lang.L("blurred, take it again")
 		case shop.DoubtNoDate:

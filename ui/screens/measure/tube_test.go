@@ -105,3 +105,35 @@ func TestDamageOnATubeThroughTheScreen(t *testing.T) {
 	}
 	t.Logf("10 mm: proposed on a tube; area 5 mm2 measured %.2f (%.2f to %.2f)", m.Value, m.Low, m.High)
 }
+
+// A scale that nobody has placed measures nothing: the lines stand anywhere
+// when they are drawn, and a size from there would be made up.
+func TestNoSizeFromAnUnplacedScale(t *testing.T) {
+	env := screentest.Env(t)
+	s, _ := opened(t, env, false)
+	s.points = []inspect.Spot{{X: 100, Y: 100}, {X: 100, Y: 200}}
+	for name, c := range map[string]struct{ toggle, place func() }{
+		"tube": {s.toggleTube, func() {
+			for i := range s.tube.Edges {
+				s.tube.Edges[i].X += 5
+			}
+		}},
+		"card": {func() { s.data.photo.Card = nil; s.toggleCard() }, func() {
+			for i := range s.card {
+				s.card[i].X += 5
+			}
+		}},
+		"two points": {func() { s.toggleKnown(); s.known.MM = 10 }, func() { s.known.A.X += 5; s.known.B.X += 5 }},
+	} {
+		s.card, s.tube, s.known = nil, nil, nil
+		c.toggle()
+		env.Run.Wait()
+		if todo, ok := s.ready(); ok || todo == "" || s.result != nil {
+			t.Errorf("%s as drawn: ready %v, %q, result %v", name, ok, todo, s.result)
+		}
+		c.place()
+		if todo, ok := s.ready(); !ok {
+			t.Errorf("%s placed: %q", name, todo)
+		}
+	}
+}

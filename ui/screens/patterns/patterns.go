@@ -72,12 +72,12 @@ func (s *Screen) buildUI() {
 	s.part = widget.NewSelect(nil, nil)
 	s.state = rows.NewState()
 	s.list = rows.NewList([]rows.Column{
-		{Title: lang.L("Part"), Share: 1.7},
-		{Title: lang.L("On forks with"), Share: 2.2, Least: 160},
+		{Title: lang.L("Part"), Share: 1.6},
+		{Title: lang.L("On forks with"), Share: 2.1, Least: 160},
 		{Title: lang.L("Riding watched"), Share: 1.3, Least: 110},
 		{Title: lang.L("Failed or worn"), Share: 1.7, Least: 160},
 		{Title: lang.L("Against all forks"), Share: 1.5, Least: 130},
-		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.7, Least: 190},
+		{Title: lang.L("1/8 … as expected … 8 times"), Share: 1.9, Least: 190},
 	}, s.fill, s.onOpen, func() fyne.CanvasObject { return newRatioBar() })
 	about := rows.Quiet(lang.L("Each line: one part on one kind of fork, against the same part on all forks here. Expected is how many would have failed or worn out in the same hours if all forks were alike. The line at the right is where the true figure lies, 19 times in 20; where it crosses the middle, it may be chance."))
 	s.all = rows.Under(about, s.list.WithHeading())

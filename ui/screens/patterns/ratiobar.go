@@ -72,11 +72,12 @@ func (r *ratioRenderer) Refresh() {
 	r.limits.FillColor, r.low.FillColor, r.high.FillColor, r.dot.FillColor = pal.Ink, pal.Ink, pal.Ink, pal.Ink
 	box(r.track, 0, mid-.5, s.Width, 1)
 	box(r.one, s.Width/2-1, 2, 2, s.Height-4)
-	known := r.bar.ratio != nil
+	known, narrow := r.bar.ratio != nil, s.Width < 60 // folded away with its column
+	r.track.Hidden, r.one.Hidden = narrow, narrow
 	for _, c := range []*canvas.Rectangle{r.limits, r.low, r.high, r.dot} {
-		c.Hidden = !known
+		c.Hidden = !known || narrow
 	}
-	if known {
+	if known && !narrow {
 		e := r.bar.ratio
 		lo, hi := 0.0, 1.0
 		if e.Low != nil {

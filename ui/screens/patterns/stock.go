@@ -126,7 +126,8 @@ func (s *Screen) onStock() {
 		}
 		u := all[i]
 		l.Set(rows.Cell{Text: u.name, Bold: true}, rows.Cell{Text: fmt.Sprint(u.times)}, rows.Cell{Text: words.Fixed(float64(u.times)/12, 1)},
-			rows.Cell{Text: fmt.Sprint(u.most)}, rows.Cell{Text: fmt.Sprint(u.forks)}, rows.Cell{Text: words.Date(u.last)})
+			rows.Cell{Text: fmt.Sprint(u.most), Folded: fmt.Sprintf(lang.L("busiest month %d"), u.most)},
+			rows.Cell{Text: fmt.Sprint(u.forks), Folded: words.Count(u.forks, "fork")}, rows.Cell{Text: words.Date(u.last)})
 	}, func(int) {}, nil)
 	list.SetLength(len(all))
 	var body fyne.CanvasObject = list.WithHeading()

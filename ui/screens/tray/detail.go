@@ -39,7 +39,6 @@ type detail struct {
 	stops    []func()
 	offers   []offer
 	alike    []inspect.Photo
-	alikeOf  string
 	offersOf string
 }
 

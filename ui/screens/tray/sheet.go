@@ -55,7 +55,8 @@ func (s shot) note() (text string, doubtful bool) {
 	if s.coming() {
 		return "", false
 	}
-	for _, d := range s.doubts {
+	if len(s.doubts) > 0 { // the first is the gravest
+		d := s.doubts[0]
 		switch d.Kind {
 		case shop.DoubtUnusable:
 			return lang.L("blurred, take it again"), true
