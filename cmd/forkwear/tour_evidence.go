@@ -219,6 +219,8 @@ func headed(o fyne.CanvasObject, page *container.Scroll, title string) (*contain
 		}
 	case *container.Scroll:
 		return headed(x.Content, x, title)
+	case *widgets.Page:
+		return headed(x.Scroll, page, title)
 	case *widgets.Card: // its content is shown by any renderer of it
 		for _, child := range x.CreateRenderer().Objects() {
 			if p, head := headed(child, page, title); p != nil {

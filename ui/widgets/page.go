@@ -1,6 +1,10 @@
 package widgets
 
 import (
+	"maps"
+	"slices"
+	"sync"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -33,18 +37,38 @@ func NewPage(content fyne.CanvasObject) *Page {
 }
 
 // inUse are the pages that are drawn: a widget does not know what it lies in,
-// so what gets the focus looks here. It is used on the window's goroutine only.
-var inUse = map[*Page]bool{}
+// so what gets the focus looks here. Drivers of tests draw on several goroutines,
+// hence the lock.
+var (
+	inUse   = map[*Page]bool{}
+	inUseMu sync.Mutex
+)
+
+func use(p *Page, drawn bool) {
+	inUseMu.Lock()
+	defer inUseMu.Unlock()
+	if drawn {
+		inUse[p] = true
+	} else {
+		delete(inUse, p)
+	}
+}
+
+func pagesInUse() []*Page {
+	inUseMu.Lock()
+	defer inUseMu.Unlock()
+	return slices.Collect(maps.Keys(inUse))
+}
 
 // CreateRenderer implements fyne.Widget.
 func (p *Page) CreateRenderer() fyne.WidgetRenderer {
-	inUse[p] = true
+	use(p, true)
 	return &pageRenderer{p}
 }
 
 type pageRenderer struct{ p *Page }
 
-func (r *pageRenderer) Destroy()           { delete(inUse, r.p) }
+func (r *pageRenderer) Destroy()           { use(r.p, false) }
 func (r *pageRenderer) MinSize() fyne.Size { return r.p.Scroll.MinSize() }
 func (r *pageRenderer) Refresh()           { r.p.Scroll.Refresh() }
 func (r *pageRenderer) Layout(s fyne.Size) { r.p.Scroll.Resize(s); r.p.wheel.Resize(s) }
@@ -55,7 +79,7 @@ func (r *pageRenderer) Objects() []fyne.CanvasObject {
 // revealFocused brings what has the focus into sight, where it lies in a page
 // and more than half of it is hidden. What a pointer can press stays in place.
 func revealFocused() {
-	for p := range inUse {
+	for _, p := range pagesInUse() {
 		d := fyne.CurrentApp().Driver()
 		c := d.CanvasForObject(p.Scroll)
 		if c == nil {

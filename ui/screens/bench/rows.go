@@ -128,7 +128,7 @@ func (s *screen) what(v inspect.Visit) fyne.CanvasObject {
 		level = l.Name
 	}
 	if v.Purpose != "" && v.Purpose != "paid" {
-		level = fmt.Sprintf(lang.L("%s, %s"), level, tongue.Say(v.Purpose))
+		level = fmt.Sprintf("%s, %s", level, tongue.Say(v.Purpose))
 	}
 	now := s.env.Desk.Clock()
 	over := words.Overdue(v.Promised, now) && !isReady(v)
@@ -154,7 +154,7 @@ func (s *screen) state(v inspect.Visit) fyne.CanvasObject {
 	second, loud := fmt.Sprintf(lang.L("Here %s"), words.SinceDay(v.DroppedOff, now)), widget.LowImportance
 	switch {
 	case v.WaitsFor != "":
-		second, loud = strings.TrimSpace(fmt.Sprintf(lang.L("%s %s"), WaitsText(v.WaitsFor), words.SinceDay(v.WaitsSince, now))), widget.MediumImportance
+		second, loud = strings.TrimSpace(fmt.Sprintf("%s %s", WaitsText(v.WaitsFor), words.SinceDay(v.WaitsSince, now))), widget.MediumImportance
 	case isReady(v):
 		step = lang.L("Ready to collect")
 		if !v.Ready.IsZero() {

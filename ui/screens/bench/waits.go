@@ -85,7 +85,7 @@ func (s *screen) keepWaits(id inspect.ID, reason string, since time.Time, undoab
 		if undoable {
 			undo = func() { s.keepWaits(id, old.WaitsFor, old.WaitsSince, false) }
 		}
-		s.env.Say.Saved(fmt.Sprintf(lang.L("%d: %s"), old.Ticket, WaitsText(reason)), undo)
+		s.env.Say.Saved(fmt.Sprintf("%d: %s", old.Ticket, WaitsText(reason)), undo)
 		s.load()
 	})
 }

@@ -41,7 +41,7 @@ func (s *Screen) align(what string, pairs []align.Pair) {
 		return
 	}
 	s.busy = true
-	s.told.SetText(fmt.Sprintf(lang.L("%s …"), what))
+	s.told.SetText(fmt.Sprintf("%s …", what))
 	until, stop := context.WithCancel(s.open)
 	s.stopAlign = stop
 	_, done := s.env.Say.Working(what, stop)
@@ -120,7 +120,7 @@ func (s *Screen) tell() string {
 	case s.then < 0:
 		return s.noThen()
 	case s.busy:
-		return fmt.Sprintf(lang.L("%s …"), lang.L("Looking how the two photos lie upon each other"))
+		return fmt.Sprintf("%s …", lang.L("Looking how the two photos lie upon each other"))
 	case s.want && ok:
 		return f.says
 	case s.mode == Blink:

@@ -177,10 +177,10 @@ func (s *Screen) priceOf(k card) string {
 		price = lang.L("in the agreed package price")
 	default:
 		if holds := words.JobHolds(k.job, s.data.jobs); holds != "" {
-			price = fmt.Sprintf(lang.L("%s (%s)"), price, holds)
+			price = fmt.Sprintf("%s (%s)", price, holds)
 		}
 	}
-	return fmt.Sprintf(lang.L("%s: %s"), words.JobName(k.job), price)
+	return fmt.Sprintf("%s: %s", words.JobName(k.job), price)
 }
 
 // needs tells which other jobs go together with this one.

@@ -37,7 +37,7 @@ func (s *Screen) through(k check) (c widgets.Chart, n int) {
 			unit = string(in)
 			curve.Line = append(curve.Line, widgets.BandPoint{Hours: h, Low: v, Mid: v, High: v})
 			curve.Marks = append(curve.Marks, widgets.Reading{ID: string(r.ID), Hours: h, Value: v, U: u,
-				Label: fmt.Sprintf(lang.L("%s, %s: %s"), s.visitDate(r.VisitID), words.Hours(h), words.Reading(k.check, r))})
+				Label: fmt.Sprintf("%s, %s: %s", s.visitDate(r.VisitID), words.Hours(h), words.Reading(k.check, r))})
 		}
 		c.Curves = append(c.Curves, curve)
 	}

@@ -151,7 +151,7 @@ func toldPoint(k catalog.Check, p shop.TrendPoint, t *shop.Trend) string {
 
 // labelOf is the same in one line, for the plot.
 func labelOf(k catalog.Check, p shop.TrendPoint, t *shop.Trend) string {
-	return fmt.Sprintf(lang.L("%s, %s: %s"), words.Date(p.On), axisValue(t, p.Hours), words.Reading(k, rawOf(k, p)))
+	return fmt.Sprintf("%s, %s: %s", words.Date(p.On), axisValue(t, p.Hours), words.Reading(k, rawOf(k, p)))
 }
 
 func rawOf(k catalog.Check, p shop.TrendPoint) inspect.Reading {

@@ -229,7 +229,7 @@ func (s *Screen) showPhotos(k check) {
 func (s *Screen) addPhoto(p inspect.Photo) {
 	caption := words.PhotoDate(p)
 	if h, ok := s.life.hours(p.VisitID); ok {
-		caption = fmt.Sprintf(lang.L("%s · %s"), s.visitDate(p.VisitID), words.Hours(h))
+		caption = fmt.Sprintf("%s · %s", s.visitDate(p.VisitID), words.Hours(h))
 	}
 	cell := widgets.NewPhotoCell(func(string) { s.onPhoto(p) })
 	cell.SetID(string(p.ID), caption)

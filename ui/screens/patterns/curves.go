@@ -43,7 +43,7 @@ func (s *Screen) curves(r life.PatternRow) widgets.Chart {
 			id := ends[g.Group][m.Hours]
 			k.Marks[i].ID = id
 			if f, ok := s.data.fittings[id]; ok {
-				k.Marks[i].Label = fmt.Sprintf(lang.L("%s · %s"), m.Label, f.fork.Label())
+				k.Marks[i].Label = fmt.Sprintf("%s · %s", m.Label, f.fork.Label())
 			}
 		}
 		c.Curves = append(c.Curves, k)

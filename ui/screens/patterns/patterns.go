@@ -106,7 +106,7 @@ func (s *Screen) fill(i int, l *rows.Line) {
 	}
 	l.Set(rows.Cell{Text: r.PartName, Under: thin(r), Bold: r.TooThin == ""},
 		rows.Cell{Text: s.sheetName(r.Sheet), Under: median(r)},
-		rows.Cell{Text: words.Hours(r.Hours), Under: fmt.Sprintf(lang.L("%s, %s"), words.Count(r.Fittings, "fitting"), words.Count(r.Forks, "fork"))},
+		rows.Cell{Text: words.Hours(r.Hours), Under: fmt.Sprintf("%s, %s", words.Count(r.Fittings, "fitting"), words.Count(r.Forks, "fork"))},
 		rows.Cell{Text: fmt.Sprintf(lang.L("%d, expected %s"), r.Failures, words.Fixed(r.Expected, 1)), Under: fmt.Sprintf(lang.L("%d failed, %d worn"), r.Failed, r.Worn)},
 		ratio)
 }
@@ -241,7 +241,7 @@ func (s *Screen) onOpen(i int) {
 	}
 	s.fittings.SetLength(len(s.behind))
 	s.fittings.ScrollToTop()
-	rows.SetTitle(s.title, fmt.Sprintf(lang.L("%s · %s"), r.PartName, s.sheetName(r.Sheet)))
+	rows.SetTitle(s.title, fmt.Sprintf("%s · %s", r.PartName, s.sheetName(r.Sheet)))
 	s.part.Hide()
 	s.stock.Hide()
 	s.back.Show()

@@ -54,7 +54,7 @@ func workLives(in inputs) (result, error) {
 		r = r.and(lang.L("%s: %d of %d failed, half are gone after %s"), groupName(g.Group), g.Events, g.Units, medianOf(g))
 		r.grid.weibull(groupName(g.Group), g.Weibull)
 		for _, x := range g.Remarks {
-			r.remarks = append(r.remarks, fmt.Sprintf(lang.L("%s: %s"), groupName(g.Group), x))
+			r.remarks = append(r.remarks, fmt.Sprintf("%s: %s", groupName(g.Group), x))
 		}
 	}
 	if w := l.Weibull; w != nil {
