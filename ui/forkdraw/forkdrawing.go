@@ -10,6 +10,7 @@ import (
 
 	"forkwear/ui/forkdraw/draw"
 	"forkwear/ui/theme"
+	"forkwear/ui/tongue"
 )
 
 var (
@@ -35,7 +36,7 @@ type ForkDrawing struct {
 	OnFocus func(z draw.Zone)
 
 	// LeftWord, RightWord, SideNote and DoNotRideWord are written under the
-	// drawing; English when empty. Call Refresh after a change.
+	// drawing, in the language in force. Call Refresh after a change.
 	LeftWord, RightWord, SideNote, DoNotRideWord string
 
 	states        draw.States
@@ -47,7 +48,9 @@ type ForkDrawing struct {
 
 // NewForkDrawing returns an assembled single crown fork without states.
 func NewForkDrawing(onTapped func(z draw.Zone)) *ForkDrawing {
-	f := &ForkDrawing{OnTapped: onTapped, opts: draw.DefaultOptions(false), minHeight: 240}
+	f := &ForkDrawing{OnTapped: onTapped, opts: draw.DefaultOptions(false), minHeight: 240,
+		LeftWord: tongue.Say("left"), RightWord: tongue.Say("right"),
+		SideNote: tongue.Say("as the rider sees it"), DoNotRideWord: tongue.Say("do not ride")}
 	f.ExtendBaseWidget(f)
 	return f
 }
