@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"sort"
+	"time"
 
 	"forkwear/inspect"
 	"forkwear/inspect/catalog"
@@ -31,6 +32,16 @@ type Case struct {
 	Earlier     []Earlier // earlier visits of the fork, newest first
 
 	history *history
+	taken   func(inspect.Photo) (time.Time, bool)
+}
+
+// TakenAt is when a photo was taken, in the shop's zone and by the corrected
+// clock of its camera; ok is false where nobody can tell.
+func (c *Case) TakenAt(p inspect.Photo) (t time.Time, ok bool) {
+	if c.taken == nil {
+		return time.Time{}, false
+	}
+	return c.taken(p)
 }
 
 // Earlier is one earlier visit of the same fork.
@@ -98,6 +109,17 @@ func (d *Desk) loadRecords(ctx context.Context, c *Case) error {
 	}
 	if c.Photos, err = d.Lib.Photos(ctx, inspect.PhotoFilter{VisitID: id}); err != nil {
 		return err
+	}
+	clocks, err := d.Lib.Clocks(ctx)
+	if err != nil {
+		return err
+	}
+	c.taken = func(p inspect.Photo) (time.Time, bool) {
+		t, ok := d.TakenAt(p, clocks)
+		if ok && d.Zone != nil {
+			t = t.In(d.Zone)
+		}
+		return t, ok
 	}
 	if c.Fittings, err = d.Lib.Fittings(ctx, inspect.FittingFilter{ForkID: c.Fork.ID}); err != nil {
 		return err

@@ -54,7 +54,7 @@ func (a *album) take(p inspect.Photo, when string, hours *float64) *picture {
 }
 
 func (a *album) picture(p inspect.Photo, when string, hours *float64, px int) *picture {
-	pic := picture{SHA: p.SHA256, When: when, Caption: dated(p)}
+	pic := picture{SHA: p.SHA256, When: when, Caption: a.dated(p)}
 	if hours != nil {
 		pic.Caption += ", " + words.Hours(*hours)
 	}
@@ -73,7 +73,7 @@ func (a *album) picture(p inspect.Photo, when string, hours *float64, px int) *p
 		a.remarks = append(a.remarks, tongue.Sayf("The marks on photo %d can't be drawn here: %v.", pic.Number, inspect.SaidIn(tongue.Say, err)))
 	}
 	a.shown[p.SHA256] = &pic
-	a.index = append(a.index, indexed{pic.Number, p.SHA256, dated(p)})
+	a.index = append(a.index, indexed{pic.Number, p.SHA256, a.dated(p)})
 	return pic.told()
 }
 
@@ -85,15 +85,21 @@ func (p picture) told() *picture {
 	return &p
 }
 
-// dated says when a photo was taken and how that is known.
-func dated(p inspect.Photo) string {
+// dated says when a photo was taken, by the corrected clock of its camera, and
+// how that is known.
+func (a *album) dated(p inspect.Photo) string {
+	var c *shop.Case
+	if a.source.Story != nil {
+		c = a.source.Story.Case
+	}
+	at := words.TakenOf(c, p)
 	if p.Drawn {
 		if p.WallTime == "" {
 			return tongue.Say("drawing of the sample shop")
 		}
-		return tongue.Sayf("%s, drawn", words.PhotoDate(p))
+		return tongue.Sayf("%s, drawn", at)
 	}
-	return words.PhotoDate(p)
+	return at
 }
 
 // fetch gets the pixels of a photo and nothing else: where it was taken and

@@ -19,10 +19,23 @@ func TakenAt(d *shop.Desk, p inspect.Photo, clocks []inspect.CameraClock) (t tim
 	return t, ok
 }
 
+// TakenOf writes when a photo was taken as Taken does, with what a visit knows
+// of its cameras.
+func TakenOf(c *shop.Case, p inspect.Photo) string {
+	if hasOwnDate(p) && c != nil {
+		if t, ok := c.TakenAt(p); ok {
+			return DateTime(t)
+		}
+	}
+	return PhotoDate(p)
+}
+
+func hasOwnDate(p inspect.Photo) bool { return p.WallTime != "" && p.DateSource != "file time" }
+
 // Taken writes when a photo was taken: "12 May 2026, 14:02", by the corrected
 // clock of its camera where that is known, else as PhotoDate.
 func Taken(d *shop.Desk, p inspect.Photo, clocks []inspect.CameraClock) string {
-	if p.WallTime == "" || p.DateSource == "file time" {
+	if !hasOwnDate(p) {
 		return PhotoDate(p)
 	}
 	if t, ok := TakenAt(d, p, clocks); ok {

@@ -34,14 +34,14 @@ func (s *Screen) pictures(k card) fyne.CanvasObject {
 	s.photo(k, l.Now, func(img image.Image) { wipe.SetNow(img); s.lay(wipe) })
 	then := lang.L("Then: first visit, this is the baseline")
 	if l.Then != nil {
-		then = lang.L("Then") + ": " + words.PhotoDate(*l.Then)
+		then = lang.L("Then") + ": " + words.TakenOf(s.data.story.Case, *l.Then)
 		if l.ThenVisit != nil {
 			then += " · " + words.Hours(l.ThenVisit.Hours)
 		}
 	}
 	now := lang.L("Now: no photo today")
 	if l.Now != nil {
-		now = lang.L("Now") + ": " + words.PhotoDate(*l.Now) + " · " + words.Hours(s.data.story.Case.Claim.Hours)
+		now = lang.L("Now") + ": " + words.TakenOf(s.data.story.Case, *l.Now) + " · " + words.Hours(s.data.story.Case.Claim.Hours)
 	}
 	right := visitbar.Text(now)
 	right.Alignment = fyne.TextAlignTrailing

@@ -227,7 +227,7 @@ func (s *Screen) showPhotos(k check) {
 }
 
 func (s *Screen) addPhoto(p inspect.Photo) {
-	caption := words.PhotoDate(p)
+	caption := words.TakenOf(s.life.newest, p)
 	if h, ok := s.life.hours(p.VisitID); ok {
 		caption = fmt.Sprintf("%s · %s", s.visitDate(p.VisitID), words.Hours(h))
 	}
@@ -307,6 +307,6 @@ func (s *Screen) onPhoto(p inspect.Photo) {
 			s.large.SetPhoto(nil, inspect.SaidIn(tongue.Say, err))
 			return
 		}
-		s.large.SetPhoto(img, fmt.Sprintf(lang.L("visit of %s · %s"), s.visitDate(p.VisitID), words.PhotoDate(p)))
+		s.large.SetPhoto(img, fmt.Sprintf(lang.L("visit of %s · %s"), s.visitDate(p.VisitID), words.TakenOf(s.life.newest, p)))
 	}))
 }
