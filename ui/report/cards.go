@@ -19,7 +19,7 @@ func cardOf(s Source, l shop.Line, a *album) card {
 		k.Answer, k.Price = "", ""
 	}
 	if as.InForce() == inspect.Replace && !words.Routine(as) && !strings.Contains(l.Sentence, l.Lead.Fails) {
-		k.Why = l.Lead.Fails
+		k.Why = words.Meaning(as, l.Lead.Fails)
 	}
 	if l.Renewed {
 		k.Done = tongue.Say("Fitted new during this visit.")

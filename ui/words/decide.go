@@ -57,3 +57,13 @@ func ConsentLine(k inspect.Consent) string {
 	}
 	return s + " · " + DateTime(k.At)
 }
+
+// Meaning is what a failing check means, for the customer. Said as it is where
+// the part is past its limit or was found so; where it only will not last, as
+// what is to come.
+func Meaning(a inspect.Assessment, fails string) string {
+	if fails == "" || a.WearUsed == nil || *a.WearUsed >= 1 || a.PNow > 0.5 {
+		return fails
+	}
+	return tongue.Sayf("Once it is worn out: %s", fails)
+}

@@ -116,6 +116,7 @@ func (s *Screen) said(k card) fyne.CanvasObject {
 	}
 	col.Add(visitbar.Text(why))
 	if f := l.Lead.Fails; f != "" && k.job.Verdict == inspect.Replace && !words.Routine(l.Assessment) && !strings.Contains(why, f) {
+		f = words.Meaning(l.Assessment, f)
 		col.Add(visitbar.Text(f))
 	}
 	if stays := words.StaysBeside(l.Assessment, why); stays != "" {
