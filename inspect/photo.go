@@ -44,6 +44,9 @@ type Photo struct {
 	AddedAt       time.Time
 }
 
+// HasCameraDate tells a date that the camera wrote from the file's time.
+func (p Photo) HasCameraDate() bool { return p.WallTime != "" && p.DateSource != "file time" }
+
 // Camera names the camera body: make, model and serial number, "" without any.
 // Two phones of one model without serial numbers count as one.
 func (p Photo) Camera() string {

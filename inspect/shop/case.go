@@ -114,13 +114,7 @@ func (d *Desk) loadRecords(ctx context.Context, c *Case) error {
 	if err != nil {
 		return err
 	}
-	c.taken = func(p inspect.Photo) (time.Time, bool) {
-		t, ok := d.TakenAt(p, clocks)
-		if ok && d.Zone != nil {
-			t = t.In(d.Zone)
-		}
-		return t, ok
-	}
+	c.taken = func(p inspect.Photo) (time.Time, bool) { return d.TakenHere(p, clocks) }
 	if c.Fittings, err = d.Lib.Fittings(ctx, inspect.FittingFilter{ForkID: c.Fork.ID}); err != nil {
 		return err
 	}
@@ -179,6 +173,16 @@ func (d *Desk) loadEarlier(ctx context.Context, c *Case) error {
 		return before(c.Earlier[j].Row.Visit, c.Earlier[i].Row.Visit)
 	})
 	return nil
+}
+
+// TasksByKey are the lines of the work sheet and the hand-back list that have a
+// record, by their key.
+func (c *Case) TasksByKey() map[string]inspect.Task {
+	out := make(map[string]inspect.Task, len(c.Tasks))
+	for _, t := range c.Tasks {
+		out[t.Key] = t
+	}
+	return out
 }
 
 // Evidence is what the checklist and the causes look at.

@@ -11,11 +11,8 @@ import (
 // wallLayout is how a photo writes the camera's own time.
 const wallLayout = "2006-01-02T15:04:05"
 
-// The sources of a photo's date and offset (inspect.Photo).
-const (
-	fileTime = "file time"
-	shopZone = "shop zone"
-)
+// shopZone is the source of an offset that the camera did not write (inspect.Photo).
+const shopZone = "shop zone"
 
 // TakenAt is the instant at which a photo was taken, after the correction of
 // its camera's clock: for showing and sorting, never written anywhere. ok is
@@ -35,13 +32,19 @@ func (d *Desk) TakenAt(p inspect.Photo, clocks []inspect.CameraClock) (t time.Ti
 	return at[0], true
 }
 
-// hasCameraDate tells a date that the camera wrote from the file's time.
-func hasCameraDate(p inspect.Photo) bool { return p.WallTime != "" && p.DateSource != fileTime }
+// TakenHere is TakenAt told by the shop's own clock, where its zone is known.
+func (d *Desk) TakenHere(p inspect.Photo, clocks []inspect.CameraClock) (t time.Time, ok bool) {
+	t, ok = d.TakenAt(p, clocks)
+	if ok && d.Zone != nil {
+		t = t.In(d.Zone)
+	}
+	return t, ok
+}
 
 // correction is what is to be added to the clock of the photo's camera.
 func correction(p inspect.Photo, clocks []inspect.CameraClock) time.Duration {
 	camera := p.Camera()
-	if camera == "" || !hasCameraDate(p) {
+	if camera == "" || !p.HasCameraDate() {
 		return 0
 	}
 	var newest inspect.CameraClock
@@ -148,7 +151,7 @@ func (d *Desk) SetClock(ctx context.Context, camera string, add time.Duration) e
 // camera's name, and a clock more than 20 years off.
 func (d *Desk) LearnClock(ctx context.Context, p inspect.Photo, shown time.Time) (inspect.CameraClock, error) {
 	wall, ok := wallOf(p)
-	if !ok || !hasCameraDate(p) {
+	if !ok || !p.HasCameraDate() {
 		return inspect.CameraClock{}, inspect.Refuse(inspect.Invalid, "%s has no camera date, so that it can't tell the camera's clock: take a photo of the shop's clock with the camera itself and copy the file as it is", named(p))
 	}
 	if shown.IsZero() {

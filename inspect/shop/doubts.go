@@ -45,7 +45,7 @@ func (d *Desk) Doubts(p inspect.Photo, c *Case, clocks []inspect.CameraClock, no
 	switch {
 	case p.WallTime == "":
 		add(DoubtNoDate, tongue.Say("No camera date: nobody can tell when this was taken."))
-	case !hasCameraDate(p):
+	case !p.HasCameraDate():
 		add(DoubtNoDate, tongue.Say("No camera date: shown by the time of the file."))
 	case len(at) > 0:
 		if dated, ok := d.misdated(at, c, now); ok {
@@ -134,7 +134,7 @@ func (d *Desk) copyOf(p inspect.Photo, c *Case) (inspect.Photo, bool) {
 }
 
 func shotApart(a, b inspect.Photo) bool {
-	return hasCameraDate(a) && hasCameraDate(b) && (a.WallTime != b.WallTime || a.SubSec != b.SubSec)
+	return a.HasCameraDate() && b.HasCameraDate() && (a.WallTime != b.WallTime || a.SubSec != b.SubSec)
 }
 
 func (d *Desk) dayOf(p inspect.Photo, clocks []inspect.CameraClock) string {

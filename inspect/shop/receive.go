@@ -190,14 +190,14 @@ func (r *receiver) put(ctx context.Context, p *inspect.Photo, at found) {
 // filed only where both instants say the same.
 func (r *receiver) find(ctx context.Context, p inspect.Photo) (found, error) {
 	var times []time.Time
-	if hasCameraDate(p) {
+	if p.HasCameraDate() {
 		times = r.instants(p, correction(p, r.clocks))
 	}
 	if at, ok, err := r.byCard(ctx, p, times); ok || err != nil {
 		return at, err
 	}
 	switch {
-	case !hasCameraDate(p):
+	case !p.HasCameraDate():
 		return r.unsorted("It has no camera date, and the time of the file says nothing of when it was taken."), nil
 	case len(times) == 0:
 		return r.unsorted("It does not say its time zone: choose the shop's time zone in the settings."), nil

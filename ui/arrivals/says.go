@@ -26,7 +26,7 @@ func (b *Inbox) sentence(r shop.Received) string {
 	b.mu.Lock()
 	clocks := b.clocks
 	b.mu.Unlock()
-	if t, ok := words.TakenAt(b.env.Desk, p, clocks); ok && p.DateSource != "file time" {
+	if t, ok := b.env.Desk.TakenHere(p, clocks); ok && p.DateSource != "file time" {
 		photo = fmt.Sprintf(lang.L("Photo of %s"), t.Format("15:04"))
 	}
 	text := ""

@@ -9,39 +9,28 @@ import (
 	"forkwear/inspect/shop"
 )
 
-// TakenAt is when a photo was taken, on the shop's clock and after the
-// correction of the camera's; ok is false where nobody can tell.
-func TakenAt(d *shop.Desk, p inspect.Photo, clocks []inspect.CameraClock) (t time.Time, ok bool) {
-	t, ok = d.TakenAt(p, clocks)
-	if ok && d.Zone != nil {
-		t = t.In(d.Zone)
-	}
-	return t, ok
-}
-
-// TakenOf writes when a photo was taken as Taken does, with what a visit knows
-// of its cameras.
-func TakenOf(c *shop.Case, p inspect.Photo) string {
-	if hasOwnDate(p) && c != nil {
-		if t, ok := c.TakenAt(p); ok {
-			return DateTime(t)
-		}
-	}
-	return PhotoDate(p)
-}
-
-func hasOwnDate(p inspect.Photo) bool { return p.WallTime != "" && p.DateSource != "file time" }
-
 // Taken writes when a photo was taken: "12 May 2026, 14:02", by the corrected
 // clock of its camera where that is known, else as PhotoDate.
 func Taken(d *shop.Desk, p inspect.Photo, clocks []inspect.CameraClock) string {
-	if !hasOwnDate(p) {
+	t, ok := d.TakenHere(p, clocks)
+	return taken(p, t, ok)
+}
+
+// TakenOf is Taken with what a visit knows of its cameras; a nil case knows
+// nothing.
+func TakenOf(c *shop.Case, p inspect.Photo) string {
+	if c == nil {
 		return PhotoDate(p)
 	}
-	if t, ok := TakenAt(d, p, clocks); ok {
-		return DateTime(t)
+	t, ok := c.TakenAt(p)
+	return taken(p, t, ok)
+}
+
+func taken(p inspect.Photo, t time.Time, ok bool) string {
+	if !ok || !p.HasCameraDate() {
+		return PhotoDate(p)
 	}
-	return PhotoDate(p)
+	return DateTime(t)
 }
 
 // Offset writes by how much a clock is corrected: "+1 h", "−3 min 20 s".

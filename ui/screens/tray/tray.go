@@ -15,7 +15,6 @@ import (
 	"forkwear/ui/run"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/widgets"
-	"forkwear/ui/words"
 )
 
 // Screen is the place. All its fields belong to the window's goroutine.
@@ -201,7 +200,7 @@ func (s *Screen) read(ctx context.Context) (f found, err error) {
 
 func shotOf(d *shop.Desk, p inspect.Photo, clocks []inspect.CameraClock, now time.Time) shot {
 	x := shot{key: string(p.ID), photo: p, doubts: d.Doubts(p, nil, clocks, now)}
-	if x.at, x.dated = words.TakenAt(d, p, clocks); !x.dated {
+	if x.at, x.dated = d.TakenHere(p, clocks); !x.dated {
 		x.at = p.AddedAt
 		if d.Zone != nil {
 			x.at = x.at.In(d.Zone)
