@@ -6,12 +6,10 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
-	"forkwear/ui/run"
+	"forkwear/ui/files"
 )
 
 // askCard asks where the bench card of the visit that is shown goes, and writes
@@ -22,19 +20,7 @@ func (f *Frame) askCard() {
 		f.env.Say.Hint(lang.L("Open a visit first: a bench card belongs to one."))
 		return
 	}
-	d := dialog.NewFileSave(func(w fyne.URIWriteCloser, err error) {
-		switch {
-		case err != nil:
-			f.env.Say.Failed(inspect.Refuse(inspect.ReadOnly, "the file can't be written there: choose another folder (%w)", err))
-		case w != nil:
-			file := w.URI().Path()
-			_ = w.Close() // the card is written anew under the same name
-			f.writeCard(visit, file)
-		}
-	}, f.env.Window)
-	d.SetFileName(lang.L("bench-card.pdf"))
-	d.Resize(fyne.NewSize(800, 560))
-	d.Show()
+	files.AskSave(f.env, lang.L("bench-card.pdf"), func(file string) { f.writeCard(visit, file) })
 }
 
 func (f *Frame) writeCard(visit inspect.ID, file string) {
@@ -42,16 +28,6 @@ func (f *Frame) writeCard(visit inspect.ID, file string) {
 		f.env.Say.Failed(inspect.Refuse(inspect.Invalid, "a bench card can't be written as %.20q: choose a name that ends in .pdf", filepath.Base(file)))
 		return
 	}
-	stop := func() {}
-	_, done := f.env.Say.Working(lang.L("Writing the bench card …"), func() { stop() })
-	stop = run.Go(f.env.Run, func(ctx context.Context) (struct{}, error) {
-		return struct{}{}, f.env.Export.Card(ctx, visit, file)
-	}, func(_ struct{}, err error) {
-		done()
-		if err != nil {
-			f.env.Say.Failed(err)
-			return
-		}
-		f.env.Say.Saved(fmt.Sprintf(lang.L("Bench card written: %s. Print it at 100 %%."), filepath.Base(file)), nil)
-	})
+	files.Write(f.env, lang.L("Writing the bench card …"), fmt.Sprintf(lang.L("Bench card written: %s. Print it at 100 %%."), filepath.Base(file)),
+		func(ctx context.Context) error { return f.env.Export.Card(ctx, visit, file) })
 }

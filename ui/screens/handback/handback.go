@@ -14,7 +14,6 @@ import (
 	"forkwear/inspect/catalog"
 	"forkwear/inspect/shop"
 	"forkwear/ui/place"
-	"forkwear/ui/run"
 	"forkwear/ui/screens/visitbar"
 	"forkwear/ui/words"
 )
@@ -53,9 +52,8 @@ func (s *Screen) Opened() {
 	if s.c == nil {
 		s.page.Loading()
 	}
-	d, visit := s.env.Desk, s.visit
 	s.stop()
-	s.stop = run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) { return d.Open(ctx, visit) }, s.onLoaded)
+	s.stop = s.page.Open(s.env, s.visit, s.Opened, s.onLoaded)
 }
 
 // Closed implements place.Screen: what is still typed is kept.
@@ -67,16 +65,8 @@ func (s *Screen) Closed() {
 	}
 }
 
-func (s *Screen) onLoaded(c *shop.Case, err error) {
-	if err != nil {
-		s.env.Say.Failed(err)
-		s.page.Failed(err, s.Opened)
-		return
-	}
-	s.c, s.asked, s.told, s.tasks = c, false, nil, map[string]inspect.Task{}
-	for _, t := range c.Tasks {
-		s.tasks[t.Key] = t
-	}
+func (s *Screen) onLoaded(c *shop.Case) {
+	s.c, s.asked, s.told, s.tasks = c, false, nil, c.TasksByKey()
 	s.build()
 }
 

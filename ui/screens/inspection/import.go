@@ -6,43 +6,28 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 
 	"forkwear/inspect"
 	"forkwear/inspect/shop"
+	"forkwear/ui/files"
 	"forkwear/ui/place"
 	"forkwear/ui/tongue"
 )
 
 func (s *Screen) chooseFile() {
-	if !s.mayWrite() {
-		return
+	if s.mayWrite() {
+		files.AskFile(s.env, s.importOne)
 	}
-	dialog.ShowFileOpen(func(r fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case r != nil:
-			_ = r.Close() // only its name is wanted
-			s.importPhotos([]string{r.URI().Path()})
-		}
-	}, s.env.Window)
 }
 
 func (s *Screen) chooseFolder() {
-	if !s.mayWrite() {
-		return
+	if s.mayWrite() {
+		files.AskFolder(s.env, s.importOne)
 	}
-	dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case u != nil:
-			s.importPhotos([]string{u.Path()})
-		}
-	}, s.env.Window)
 }
+
+func (s *Screen) importOne(path string) { s.importPhotos([]string{path}) }
 
 // Dropped implements place.Dropping.
 func (s *Screen) Dropped(paths []string, _ fyne.Position) { s.importPhotos(paths) }

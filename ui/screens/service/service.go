@@ -46,9 +46,8 @@ func (s *Screen) Opened() {
 	if s.c == nil {
 		s.page.Loading()
 	}
-	d, visit := s.env.Desk, s.visit
 	s.stop()
-	s.stop = run.Go(s.env.Run, func(ctx context.Context) (*shop.Case, error) { return d.Open(ctx, visit) }, s.onLoaded)
+	s.stop = s.page.Open(s.env, s.visit, s.Opened, s.onLoaded)
 }
 
 // Closed implements place.Screen: what is still typed is kept.
@@ -60,16 +59,8 @@ func (s *Screen) Closed() {
 	}
 }
 
-func (s *Screen) onLoaded(c *shop.Case, err error) {
-	if err != nil {
-		s.env.Say.Failed(err)
-		s.page.Failed(err, s.Opened)
-		return
-	}
-	s.c, s.tasks = c, map[string]inspect.Task{}
-	for _, t := range c.Tasks {
-		s.tasks[t.Key] = t
-	}
+func (s *Screen) onLoaded(c *shop.Case) {
+	s.c, s.tasks = c, c.TasksByKey()
 	s.build()
 }
 
@@ -197,7 +188,7 @@ func (s *Screen) change(do func(ctx context.Context, c *shop.Case) (step, error)
 			undo = nil
 		}
 		s.saved(done.said, undo)
-		s.onLoaded(fresh, nil)
+		s.onLoaded(fresh)
 	})
 }
 

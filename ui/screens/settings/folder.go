@@ -6,10 +6,10 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
+	"forkwear/ui/files"
 	"forkwear/ui/place"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/widgets"
@@ -103,16 +103,7 @@ func (s *Screen) inZone(t time.Time) time.Time {
 	return t.Local()
 }
 
-func (s *Screen) chooseFolder() {
-	dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case u != nil:
-			s.folderChosen(u.Path())
-		}
-	}, s.env.Window)
-}
+func (s *Screen) chooseFolder() { files.AskFolder(s.env, s.folderChosen) }
 
 // folderChosen watches another folder from now on: what lies there already may
 // be years of a phone, and is taken in only when that is asked for.

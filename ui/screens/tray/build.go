@@ -6,10 +6,10 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 
+	"forkwear/ui/files"
 	"forkwear/ui/screens/rows"
 	"forkwear/ui/theme/tokens"
 	"forkwear/ui/widgets"
@@ -118,25 +118,8 @@ func (s *Screen) turnAside() {
 	s.show()
 }
 
-func (s *Screen) chooseFile() {
-	dialog.ShowFileOpen(func(r fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case r != nil:
-			_ = r.Close() // only its name is wanted
-			s.take([]string{r.URI().Path()})
-		}
-	}, s.env.Window)
-}
+func (s *Screen) chooseFile() { files.AskFile(s.env, s.takeOne) }
 
-func (s *Screen) chooseFolder() {
-	dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			s.env.Say.Failed(err)
-		case u != nil:
-			s.take([]string{u.Path()})
-		}
-	}, s.env.Window)
-}
+func (s *Screen) chooseFolder() { files.AskFolder(s.env, s.takeOne) }
+
+func (s *Screen) takeOne(path string) { s.take([]string{path}) }

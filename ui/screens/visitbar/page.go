@@ -1,6 +1,8 @@
 package visitbar
 
 import (
+	"context"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
@@ -9,6 +11,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"forkwear/inspect"
+	"forkwear/inspect/shop"
+	"forkwear/ui/place"
+	"forkwear/ui/run"
 	"forkwear/ui/tongue"
 	"forkwear/ui/widgets"
 )
@@ -34,6 +39,19 @@ func (p *Page) Loading() {
 	text := widget.NewLabel(lang.L("Reading the record of this visit …"))
 	text.Importance = widget.LowImportance
 	p.set(container.NewCenter(text))
+}
+
+// Open reads a visit beside the window and hands it on; what went wrong is told
+// and shown, with again as the way out.
+func (p *Page) Open(env *place.Env, visit inspect.ID, again func(), opened func(*shop.Case)) (stop func()) {
+	return run.Go(env.Run, func(ctx context.Context) (*shop.Case, error) { return env.Desk.Open(ctx, visit) }, func(c *shop.Case, err error) {
+		if err != nil {
+			env.Say.Failed(err)
+			p.Failed(err, again)
+			return
+		}
+		opened(c)
+	})
 }
 
 // Failed says why there is nothing to see, and offers another go.
